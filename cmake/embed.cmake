@@ -1,0 +1,16 @@
+# drawoff_embed(target FILES...): makes each data file readable as a string_view, without a disk.
+#
+# data/species.csv becomes drawoff::data::file("species.csv"). The phone has no files of ours, and
+# the command needs none beside it.
+function(drawoff_embed target)
+  set(source ${CMAKE_CURRENT_BINARY_DIR}/${target}.cc)
+  set(files ${ARGN})
+  add_custom_command(
+    OUTPUT ${source}
+    COMMAND ${CMAKE_COMMAND} -DOUTPUT=${source} -DROOT=${CMAKE_CURRENT_SOURCE_DIR} "-DFILES=${files}"
+            -P ${CMAKE_SOURCE_DIR}/cmake/embed_files.cmake
+    DEPENDS ${files} ${CMAKE_SOURCE_DIR}/cmake/embed_files.cmake
+    VERBATIM)
+  add_library(${target} STATIC ${source})
+  target_link_libraries(${target} PUBLIC drawoff_engine_options)
+endfunction()
