@@ -1,0 +1,28 @@
+// Numbers for people: the one place where a number becomes text.
+//
+// A number is shown with significant digits, in the marks of the language, its unit after a
+// no-break space. Zero is "0", never "-0"; powers of ten appear only outside 1e-6 … 1e15, where
+// people write them too ("1.5×10⁻⁹"). Marks follow the Unicode CLDR (from memory); the space
+// before a unit, °C included, follows the SI Brochure 5.4.3 [bipm2019]; "%" follows the language.
+//
+//   format_number(1234.5, 5, "en")                      // "1,234.5"
+//   format_number(1234.5, 5, "de")                      // "1.234,5"
+//   format_quantity(Number{14, "L/h", 3}, "en")         // "14.0 L/h"
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "base/message.h"
+
+namespace drawoff::messages {
+
+// `digits` are significant digits, 1 to 17. An unknown language is written as English.
+std::string format_number(double value, int digits, std::string_view language);
+std::string format_quantity(const base::Number& number, std::string_view language);
+
+// The fewest significant digits that give exactly this number back: 2 for 1.5, 1 for 20000. For
+// numbers that are repeated to the person who gave them.
+int digits_of(double value);
+
+}  // namespace drawoff::messages

@@ -1,0 +1,138 @@
+#include <algorithm>
+
+#include "base/check.h"
+#include "messages/catalogue.h"
+#include "messages/number.h"
+#include "messages/pattern.h"
+
+namespace drawoff::messages {
+
+namespace {
+
+// Entries may name entries (a part within a phrase); more than this is a circle.
+constexpr int kDeepest = 8;
+
+class Renderer {
+ public:
+  Renderer(const Catalogue& catalogue, const base::Message& message, int depth)
+      : catalogue_(catalogue), message_(message), depth_(depth) {}
+
+  std::string all() {
+    const std::string* text = catalogue_.find(message_.id);
+    if (text == nullptr || depth_ > kDeepest) return message_.id;
+    const std::optional<Pattern> pattern = parse_pattern(*text);
+    if (!pattern) return *text;
+    std::string out;
+    write(*pattern, nullptr, out);
+    return out;
+  }
+
+ private:
+  const base::Argument* find(std::string_view name) const {
+    for (const auto& [key, value] : message_.arguments) {
+      if (key == name) return &value;
+    }
+    return nullptr;
+  }
+
+  std::string text_of(const base::Argument& argument) const {
+    if (const auto* text = std::get_if<std::string>(&argument)) return *text;
+    if (const auto* number = std::get_if<base::Number>(&argument)) {
+      return format_quantity(*number, catalogue_.language());
+    }
+    return Renderer(catalogue_, base::Message{std::get_if<base::Ref>(&argument)->id}, depth_ + 1)
+        .all();
+  }
+
+  // English and its kin: one is what is written "1". French and Portuguese count 0 to below 2,
+  // Hindi 0 to 1, as one (Unicode CLDR, from memory).
+  std::string_view plural_of(const base::Number& number) const {
+    const std::string_view language = std::string_view(catalogue_.language()).substr(0, 2);
+    if (language == "fr" || language == "pt") {
+      return number.value >= 0 && number.value < 2 ? "one" : "other";
+    }
+    if (language == "hi") return number.value >= 0 && number.value <= 1 ? "one" : "other";
+    return format_number(number.value, number.digits, "en") == "1" ? "one" : "other";
+  }
+
+  const Branch& branch_of(const Node& node) const {
+    const base::Argument* argument = find(node.text);
+    const auto named = [&node](std::string_view key) -> const Branch* {
+      const auto found = std::find_if(node.branches.begin(),
+                                      node.branches.end(),
+                                      [key](const Branch& b) { return b.key == key; });
+      return found == node.branches.end() ? nullptr : &*found;
+    };
+    const Branch* branch = nullptr;
+    if (argument != nullptr && node.kind == Node::Kind::kSelect) {
+      if (const auto* text = std::get_if<std::string>(argument)) branch = named(*text);
+    } else if (argument != nullptr) {
+      if (const auto* number = std::get_if<base::Number>(argument)) {
+        branch = named("=" + format_number(number->value, number->digits, "en"));
+        if (branch == nullptr) branch = named(plural_of(*number));
+      }
+    }
+    // The parser lets no choice pass without "other".
+    if (branch == nullptr) branch = named("other");
+    CHECK(branch != nullptr);
+    return *branch;
+  }
+
+  void write(const Pattern& pattern, const base::Argument* counted, std::string& out) const {
+    for (const Node& node : pattern) {
+      switch (node.kind) {
+        case Node::Kind::kText:
+          out += node.text;
+          break;
+        case Node::Kind::kArgument: {
+          const base::Argument* argument = find(node.text);
+          out += argument != nullptr ? text_of(*argument) : '{' + node.text + '}';
+          break;
+        }
+        case Node::Kind::kCount:
+          out += counted != nullptr ? text_of(*counted) : "#";
+          break;
+        case Node::Kind::kPlural:
+          write(branch_of(node).nodes, find(node.text), out);
+          break;
+        case Node::Kind::kSelect:
+          write(branch_of(node).nodes, counted, out);
+          break;
+      }
+    }
+  }
+
+  const Catalogue& catalogue_;
+  const base::Message& message_;
+  int depth_;
+};
+
+void collect(const Pattern& pattern, std::vector<std::string>& out) {
+  for (const Node& node : pattern) {
+    const bool names = node.kind != Node::Kind::kText && node.kind != Node::Kind::kCount;
+    if (names && std::find(out.begin(), out.end(), node.text) == out.end()) {
+      out.push_back(node.text);
+    }
+    for (const Branch& branch : node.branches) collect(branch.nodes, out);
+  }
+}
+
+}  // namespace
+
+std::string render(const Catalogue& catalogue, const base::Message& message) {
+  return Renderer(catalogue, message, 0).all();
+}
+
+std::string fault_of(std::string_view pattern) {
+  std::string fault;
+  static_cast<void>(parse_pattern(pattern, &fault));
+  return fault;
+}
+
+std::vector<std::string> arguments_of(std::string_view pattern) {
+  std::vector<std::string> out;
+  if (const auto parsed = parse_pattern(pattern)) collect(*parsed, out);
+  return out;
+}
+
+}  // namespace drawoff::messages
