@@ -1,0 +1,102 @@
+// Analysis: a water as a laboratory reports it, and the way from there to a Composition.
+//
+// Each constituent is not analysed, measured (zero: looked for and absent) or below a detection
+// limit; the three are kept apart. A constituent below its limit enters every sum with half the
+// limit (common practice, no source), and remains marked in the Analysis.
+//
+// HCO3 and CO3 are what the titration gave: total alkalinity split by its two end points, not the
+// free ions. speciate() finds the free ions and the dissolved CO2 from alkalinity, pH and
+// temperature. The sums below (charge balance, dissolved solids) use the report as it stands.
+//
+//   Analysis a;
+//   a.temperature = celsius(12);  a.ph = 7.3;
+//   a[Species::Ca] = measured(milligram_per_litre(115));
+//   a[Species::Fe] = below(milligram_per_litre(0.02));
+//   base::Result<Composition> water = speciate(a);
+#pragma once
+
+#include <array>
+#include <optional>
+
+#include "base/result.h"
+#include "units/quantity.h"
+#include "water/composition.h"
+#include "water/species.h"
+
+namespace drawoff::water {
+
+enum class Report { kNotAnalysed, kMeasured, kBelow };
+
+struct Constituent {
+  Report report = Report::kNotAnalysed;
+  units::Density value;  // measured value, or the detection limit
+
+  // What it counts for in a sum: the value, half the limit, or nothing.
+  [[nodiscard]] units::Density counted() const;
+  bool operator==(const Constituent&) const = default;
+};
+
+constexpr Constituent measured(units::Density value) { return {Report::kMeasured, value}; }
+constexpr Constituent below(units::Density limit) { return {Report::kBelow, limit}; }
+
+struct Analysis {
+  units::Temperature temperature = units::celsius(25);
+  double ph = 7.0;
+  // By species, in mass concentration of the form that a report names (species.h). H, OH and CO2
+  // are never reported: they follow from pH.
+  std::array<Constituent, kSpeciesCount> constituents{};
+  // Total alkalinity as CaCO3, in place of HCO3 and CO3.
+  std::optional<units::Density> alkalinity_as_calcium_carbonate = std::nullopt;
+
+  Constituent& operator[](Species s) { return constituents[index(s)]; }
+  const Constituent& operator[](Species s) const { return constituents[index(s)]; }
+};
+
+// Alkalinity [mol of charge/m³] as reported: from the total, or from HCO3 and CO3; none if neither
+// was analysed.
+std::optional<units::MolarConcentration> reported_alkalinity(const Analysis& a);
+
+// Free species of the water at its own temperature.
+//
+//   CO2 + H2O = H⁺ + HCO3⁻, K₁(T)     HCO3⁻ = H⁺ + CO3²⁻, K₂(T)     H2O = H⁺ + OH⁻, K_w(T)
+//   alkalinity = [HCO3] + 2 [CO3] + [OH] − [H],  pH = −log₁₀ a_H
+//   log₁₀ γ = −A z² (√I/(1+√I) − 0.3 I)   (Davies, I below 0.5 mol/L)
+//
+// K₁, K₂ [plummer1982, 0 … 90 °C], carbonate.h. No ion pairs (CaHCO3⁺, CaSO4 …) in this form: a
+// free Ca that is 2-25 % too high in hard or sulfate-rich water, CO2 up to 4 % too high. An
+// alkalinity of zero means that no carbonate is known: CO2 is then 0. PO4, NH4, B are carried
+// nominally (species.h).
+// Refuses: alkalinity given twice; a negative value; pH outside 0 … 14;
+// temperature outside 0 … 60 °C; an alkalinity that is less than the pH alone needs as OH. Check:
+// 115 Ca, 300 HCO3, pH 7.3, 25 °C (chalk groundwater) -> CO2 22.0 mg/L (PHREEQC with pairs: 21.4).
+base::Result<Composition> speciate(const Analysis& a);
+
+// Charge balance error 100 (Σcations − Σanions)/(Σcations + Σanions) [%], nominal charges, the
+// ions as reported (alkalinity as one anion) with H⁺ = 10^−pH; 0 when no ion was reported.
+// [apha2005, 1030 E; formula as read in a secondary text].  Check: worked analysis -> 7.786
+// and 7.558 meq/L, +1.48 %.
+double charge_balance_error_pct(const Analysis& a);
+
+// Σ|z|c of the cations and of the anions as that balance counts them [mol/m³, = meq/L].
+struct ReportedEquivalents {
+  units::MolarConcentration cations;
+  units::MolarConcentration anions;
+};
+ReportedEquivalents reported_equivalents(const Analysis& a);
+
+// Plain sum of the dissolved constituents as reported [kg/m³]: every ion and SiO2, B and traces,
+// each in its reported form, HCO3 and CO3 whole. With an alkalinity as CaCO3 in their place it
+// counts as HCO3 (factor 1.219). Other conventions count alkalinity as 0.6 of itself as CaCO3 and
+// give far less. Check: worked analysis -> 567.3 mg/L (the other convention: 402.1).
+units::Density dissolved_solids(const Analysis& a);
+
+// What would stay on drying at 180 °C [kg/m³]: bicarbonate becomes carbonate and counts with 0.4917
+// (from memory). Check: chalk groundwater of 528.2 mg/L -> 375.7 mg/L.
+inline constexpr double kBicarbonateLeftOnDrying = 0.4917;
+units::Density residue(const Analysis& a);
+
+// Ca + Mg as CaCO3, and the alkalinity as CaCO3 [kg/m³], as reported.
+units::Density hardness(const Analysis& a);
+units::Density alkalinity(const Analysis& a);
+
+}  // namespace drawoff::water
