@@ -1,0 +1,60 @@
+// The machines that a set of plates could be.
+//
+// A plate leaves open how its membrane mixes, how its tolerance fell out, what the restrictor
+// really passes. A specimen is one equally likely machine on one equally likely water; a few
+// hundred of them carry what is not known through to every prediction. The rating plate is
+// inverted with the specimen's own channel and mixing, so that assumption and membrane agree.
+//
+// Spreads: data/tolerances.csv, data/element_sizes.csv, data/passage_ratios.csv, and the tolerances
+// in the entry itself, read as the 5 % and 95 % points.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "machine/machine.h"
+#include "machine/parameters.h"
+#include "machine/plates.h"
+#include "membrane/passage.h"
+#include "water/composition.h"
+
+namespace drawoff::machine {
+
+// The raw water of the day, and how well it is known.
+struct RawWater {
+  water::Composition composition;
+  units::Temperature temperature = units::celsius(25);
+  double strength_spread = 0.05;     // ln, of all its salts together
+  double temperature_spread = 0.5;   // [K]
+};
+
+struct Specimen {
+  Machine machine;
+  Parameters<double> parameters;
+  membrane::PassageRatios passage{};
+  units::Velocity salt_permeability;  // B of NaCl at 25 °C; the machine's own is that of its water
+  double conductivity = 1;            // factor on computed conductivities
+};
+
+// What all specimens of one water share.
+struct Feed {
+  water::Composition composition;
+  FeedWater water;
+};
+Feed feed_of(const RawWater& raw);
+
+// The machine with everything at its median; false status where the plate contradicts itself.
+struct Nominal {
+  membrane::RatingStatus status = membrane::RatingStatus::kFound;
+  Specimen specimen;
+};
+Nominal nominal(const MachineEntry& entry, const Feed& feed);
+
+// `count` specimens from a seed; fewer where a drawn plate contradicts itself.
+std::vector<Specimen> specimens(const MachineEntry& entry,
+                                const RawWater& raw,
+                                const Feed& feed,
+                                std::uint64_t seed,
+                                int count);
+
+}  // namespace drawoff::machine

@@ -1,0 +1,75 @@
+// How a machine runs: the pressures and flows at which all its parts agree.
+//
+// Two unknowns remain once each part is written as pressure against flow: the flow Q_f that the
+// membranes are fed with, and the pressure p_t where permeate and blend meet. For a given Q_f, the
+// product side has one solution, because permeate and blend both fall as p_t rises while the
+// product line takes more. And over Q_f there is one, because a larger feed lowers the pressure
+// that supply and pump can hold and raises the one that restrictor and drain ask for. Both are
+// found inside a bracket, from no guess of the user's; derivatives follow from the implicit
+// function theorem at the solution.
+//
+//   OperatingPoint<double> p = operating_point(machine, water, Parameters<double>());
+//   if (p.outcome == Outcome::kRuns) ... p.product_flow ...
+//
+// All numbers are SI; pressures are gauge, at the height of the unit.
+#pragma once
+
+#include "machine/machine.h"
+#include "machine/parameters.h"
+#include "numerics/dual.h"
+
+namespace drawoff::machine {
+
+enum class Outcome {
+  kRuns,
+  kNothingFlows,       // the supply cannot push water through to the drain
+  kNoProduct,          // water runs to the drain, but none passes the membrane to the outlet
+  kStarvesPump,        // the pump draws more than supply and filters let through
+  kOverConcentrates,   // so little reject that the membrane uses up its stream
+  kOverPressure,       // the membrane housing would see more than its rating
+};
+inline constexpr int kOutcomeCount = 6;
+
+// Pressure before the pump below which it is said to starve: half a bar under the atmosphere
+// (from memory: diaphragm boosters lose their flow to vapour and air at about this suction).
+inline constexpr double kLeastSuction = -0.5e5;  // [Pa]
+
+template <class S>
+struct OperatingPoint {
+  Outcome outcome = Outcome::kRuns;
+  int evaluations = 0;         // of the membrane model
+  S supply_flow{};             // [m³/s]
+  S feed_flow{};               // to the membranes
+  S permeate_flow{};
+  S reject_flow{};
+  S blend_flow{};              // raw water into the product
+  S product_flow{};
+  S unit_inlet_pressure{};     // [Pa] after stop valve and tube
+  S filtered_pressure{};       // after the filters, before the pump
+  S membrane_pressure{};       // at the first element
+  S reject_pressure{};         // after the last element, before the restrictor
+  S permeate_pressure{};       // behind the membrane
+  S tee_pressure{};            // where blend and permeate meet
+  S feed_salt{};               // strengths relative to the raw water as given
+  S permeate_salt{};
+  S reject_salt{};
+  S product_salt{};            // of permeate and blend together, by flow
+  S wall_salt{};               // at the membrane's wall near the reject end
+  S polarisation{};            // mean of the last element
+  S flux{};                    // mean of all elements [m/s]
+  S recovery{};                // permeate / feed of the membranes
+};
+
+OperatingPoint<double> operating_point(const Machine& machine,
+                                       const FeedWater& water,
+                                       const Parameters<double>& parameters);
+
+using Seeded = numerics::Dual<static_cast<int>(kParameterCount)>;
+
+// The same point with the derivative of every number with respect to every parameter. Meaningful
+// where the outcome is kRuns, away from a switching edge (a valve that just opens).
+OperatingPoint<Seeded> operating_point_with_derivatives(const Machine& machine,
+                                                        const FeedWater& water,
+                                                        const Parameters<double>& parameters);
+
+}  // namespace drawoff::machine

@@ -1,0 +1,105 @@
+#include "membrane/passage.h"
+
+#include <cmath>
+
+#include "base/check.h"
+#include "base/csv.h"
+#include "data/embedded.h"
+
+namespace drawoff::membrane {
+
+namespace {
+
+using water::charge_of;
+using water::Species;
+using water::species_at;
+
+struct Row {
+  double ratio = 0;   // 0: the table has no such species, nothing of it passes
+  double spread = 0;  // standard deviation of the logarithm
+};
+
+const std::array<Row, water::kSpeciesCount>& rows() {
+  static const auto table = [] {
+    std::array<Row, water::kSpeciesCount> result{};
+    const auto csv = base::Csv::parse(data::file("passage_ratios.csv"));
+    for (std::size_t i = 0; i < csv.rows(); ++i) {
+      const auto species = water::species_from_key(csv.text(i, "species"));
+      CHECK(species.has_value());
+      result[water::index(*species)] = {csv.number(i, "ratio"),
+                                        csv.number(i, "spread")};
+    }
+    return result;
+  }();
+  return table;
+}
+
+struct MeanRatios {
+  double cations = 1;
+  double anions = 1;
+};
+
+MeanRatios mean_ratios(const water::Composition& raw, const PassageRatios& ratios) {
+  std::array<double, 2> weighted{}, whole{};
+  for (int i = 0; i < water::kSpeciesCount; ++i) {
+    const int charge = charge_of(species_at(i));
+    if (charge == 0) continue;
+    const std::size_t side = charge > 0 ? 0 : 1;
+    const double equivalents = std::abs(charge) * raw.mol_m3[i];
+    weighted[side] += equivalents * ratios[i];
+    whole[side] += equivalents;
+  }
+  MeanRatios mean;
+  if (whole[0] > 0) mean.cations = weighted[0] / whole[0];
+  if (whole[1] > 0) mean.anions = weighted[1] / whole[1];
+  return mean;
+}
+
+}  // namespace
+
+const PassageRatios& typical_passage() {
+  static const PassageRatios typical = [] {
+    PassageRatios ratios{};
+    for (int i = 0; i < water::kSpeciesCount; ++i) ratios[i] = rows()[i].ratio;
+    return ratios;
+  }();
+  return typical;
+}
+
+PassageRatios draw_passage(numerics::Random& random) {
+  PassageRatios ratios = typical_passage();
+  for (int i = 0; i < water::kSpeciesCount; ++i) {
+    ratios[i] *= std::exp(rows()[i].spread * random.normal());
+  }
+  return ratios;
+}
+
+double salt_ratio(const water::Composition& raw, const PassageRatios& ratios) {
+  const MeanRatios mean = mean_ratios(raw, ratios);
+  return std::sqrt(mean.cations * mean.anions);
+}
+
+water::Composition permeate_composition(const water::Composition& raw,
+                                        const PassageRatios& ratios,
+                                        double permeate_salt,
+                                        const UnchargedPassage& uncharged) {
+  const MeanRatios mean = mean_ratios(raw, ratios);
+  water::Composition permeate;
+  for (int i = 0; i < water::kSpeciesCount; ++i) {
+    const Species species = species_at(i);
+    const int charge = charge_of(species);
+    double share = 0;
+    if (species == Species::CO2) {
+      share = 1;
+    } else if (charge != 0) {
+      share = permeate_salt * ratios[i] / (charge > 0 ? mean.cations : mean.anions);
+    } else {
+      const double through = ratios[i] * uncharged.salt_permeability * uncharged.polarisation;
+      share = through > 0 ? through / (uncharged.flux + through) : 0;
+    }
+    permeate.mol_m3[i] = raw.mol_m3[i] * share;
+  }
+  return permeate;
+}
+
+}  // namespace drawoff::membrane
