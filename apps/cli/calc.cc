@@ -1,0 +1,89 @@
+#include "calc.h"
+
+#include <algorithm>
+
+#include "api/api.h"
+#include "fields/errors.h"
+#include "fields/quote.h"
+
+namespace drawoff::cli {
+
+namespace {
+
+using base::Message;
+using fields::Json;
+
+base::Result<api::Answer> ask(const CalcWords& asked, std::string_view text) {
+  TRY(Json input, fields::parse_json(text));
+  return api::ask({.name = asked.name, .input = std::move(input), .explain = asked.explain});
+}
+
+Exit one(const CalcWords& asked, Console& console) {
+  const Console::Input input = console.read(asked.in);
+  if (input.failed) return *input.failed;
+  const auto answer = ask(asked, input.text);
+  if (!answer) return console.refuse(answer.error());
+  console.write(fields::dump(answer->output, 2) + '\n');
+  console.complain(answer->warnings);
+  return Exit::kDone;
+}
+
+// An answer a line, in order and at once: who sends one line may wait for its answer.
+Exit many(const CalcWords& asked, Console& console) {
+  Console::Lines lines(console, asked.in);
+  if (lines.failed()) return *lines.failed();
+  Exit status = Exit::kDone;
+  for (std::int64_t line = 1;; ++line) {
+    const auto text = lines.next();
+    if (!text) break;
+    const auto answer = ask(asked, *text);
+    Json out;
+    if (answer) {
+      out = answer->output;
+      for (const Message& warning : answer->warnings) {
+        console.complain(
+            Message{"cli.line",
+                    {{"line", fields::given_number(static_cast<double>(line), nullptr)},
+                     {"text", console.say(warning)}}});
+      }
+    } else {
+      out = Json{{"error", console.say(answer.error().message)}, {"line", line}};
+      status = Exit::kData;
+    }
+    if (!console.write(fields::dump(out) + '\n')) break;
+  }
+  return status;
+}
+
+Exit list(Console& console) {
+  std::vector<std::vector<std::string>> rows;
+  for (const std::string_view name : api::question_names()) {
+    rows.push_back({std::string(name), console.say(Message{"question." + std::string(name)})});
+  }
+  console.write(console.layout().rows(rows, 0));
+  return Exit::kDone;
+}
+
+}  // namespace
+
+bool is_question(const std::string& name, const Console& console) {
+  const auto names = api::question_names();
+  if (std::find(names.begin(), names.end(), name) != names.end()) return true;
+  const std::string similar = fields::nearest(name, names);
+  console.complain(Message{
+      "cli.usage.question",
+      {{"name", fields::quote_text(name)}, {"similar", similar.empty() ? "none" : similar}}});
+  return false;
+}
+
+Exit run_calc(const CalcWords& asked, Console& console) {
+  if (asked.list) return list(console);
+  if (!is_question(asked.name, console)) return Exit::kUsage;
+  if (asked.schema) {
+    console.write(fields::dump(api::question_schema(asked.name), 2) + '\n');
+    return Exit::kDone;
+  }
+  return asked.ndjson ? many(asked, console) : one(asked, console);
+}
+
+}  // namespace drawoff::cli

@@ -1,0 +1,214 @@
+// drawoff: the engine in the terminal. Reads the command line and hands over to job.h or calc.h;
+// everything it says is in the catalogue, everything it knows is in the engine.
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <exception>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "api/api.h"
+#include "calc.h"
+#include "console.h"
+#include "fields/quote.h"
+#include "help.h"
+#include "job.h"
+
+namespace drawoff::cli {
+namespace {
+
+using base::Message;
+
+constexpr std::string_view kLanguages[] = {"en", "en-XA"};
+
+// The language of the sentences about the command line itself, which is not read yet.
+std::string language_in(const std::vector<std::string>& words) {
+  std::string language = "en";
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    constexpr std::string_view kOption = "--language";
+    if (words[i] == kOption && i + 1 < words.size()) language = words[i + 1];
+    if (words[i].compare(0, kOption.size() + 1, "--language=") == 0) {
+      language = words[i].substr(kOption.size() + 1);
+    }
+  }
+  return language;
+}
+
+struct CommandLine {
+  explicit CommandLine(const Console& console);
+
+  CLI::App app;
+  CLI::App* job_command = nullptr;
+  CLI::App* calc_command = nullptr;
+  JobWords job;
+  CalcWords calc;
+  std::string language = "en";
+  bool help = false;
+  bool version = false;
+
+ private:
+  void add_common(CLI::App& command, const Console& console);
+};
+
+void CommandLine::add_common(CLI::App& command, const Console& console) {
+  command.set_help_flag();  // our own, with the words of the catalogue
+  command.allow_extras();   // refused by us, with a sentence
+  command.add_option("--language", language, console.say("cli.option.language"));
+  command.add_flag("--help,-h", help, console.say("cli.option.help"));
+}
+
+CommandLine::CommandLine(const Console& console) {
+  app.require_subcommand(0, 1);
+  job_command = app.add_subcommand("job");
+  job_command->add_option("FILE", job.file, console.say("cli.option.file"));
+  job_command->add_flag("--json", job.json, console.say("cli.option.json"));
+  job_command->add_flag("--explain", job.explain, console.say("cli.option.explain"));
+  calc_command = app.add_subcommand("calc");
+  calc_command->add_option("NAME", calc.name, console.say("cli.option.name"));
+  calc_command->add_option("--in", calc.in, console.say("cli.option.in"));
+  calc_command->add_flag("--explain", calc.explain, console.say("cli.option.explain"));
+  calc_command->add_flag("--ndjson", calc.ndjson, console.say("cli.option.ndjson"));
+  calc_command->add_flag("--schema", calc.schema, console.say("cli.option.schema"));
+  calc_command->add_flag("--list", calc.list, console.say("cli.option.list"));
+  for (CLI::App* command : {&app, job_command, calc_command}) add_common(*command, console);
+  app.add_flag("--version", version, console.say("cli.option.version"));
+}
+
+std::vector<std::pair<std::string, std::string>> options_of(const CLI::App& command) {
+  std::vector<std::pair<std::string, std::string>> out;
+  for (const CLI::Option* option : command.get_options()) {
+    const std::string name =
+        option->get_positional() ? option->get_name(true) : option->get_name(false, true);
+    out.emplace_back(name, option->get_description());
+  }
+  return out;
+}
+
+std::string help_of(const CommandLine& line, const Console& console) {
+  if (*line.job_command) {
+    return help_text({.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]"},
+                      .about = "cli.job.about",
+                      .notes = "cli.job.notes",
+                      .commands = {},
+                      .options = options_of(*line.job_command)},
+                     console);
+  }
+  if (*line.calc_command && !line.calc.name.empty()) {
+    const std::string& name = line.calc.name;
+    return help_text({.usage = {"drawoff calc " + name + " [--in FILE] [--explain] [--ndjson]",
+                                "drawoff calc " + name + " --schema"},
+                      .about = "question." + name,
+                      .notes = "",
+                      .commands = {},
+                      .options = {}},
+                     console) +
+           fields_text(name, console);
+  }
+  if (*line.calc_command) {
+    return help_text({.usage = {"drawoff calc NAME [--in FILE] [--explain] [--ndjson]",
+                                "drawoff calc NAME --schema",
+                                "drawoff calc NAME --help",
+                                "drawoff calc --list"},
+                      .about = "cli.calc.about",
+                      .notes = "cli.calc.notes",
+                      .commands = {},
+                      .options = options_of(*line.calc_command)},
+                     console);
+  }
+  return help_text({.usage = {"drawoff job FILE", "drawoff calc NAME [--in FILE]"},
+                    .about = "cli.about",
+                    .notes = "cli.notes",
+                    .commands = {{"job", "cli.job.about"}, {"calc", "cli.calc.about"}},
+                    .options = options_of(line.app)},
+                   console);
+}
+
+Exit refuse_usage(const Console& console, Message message) {
+  console.complain(message);
+  return Exit::kUsage;
+}
+
+// What was given that nothing here expects, with what was perhaps meant.
+Exit refuse_extra(const CommandLine& line, const std::string& word, const Console& console) {
+  std::vector<std::string> known;
+  const CLI::App& command = *line.job_command    ? *line.job_command
+                            : *line.calc_command ? *line.calc_command
+                                                 : line.app;
+  for (const CLI::Option* option : command.get_options()) {
+    for (const std::string& name : option->get_lnames()) known.push_back("--" + name);
+  }
+  if (&command == &line.app) known.insert(known.end(), {"job", "calc"});
+  const std::string similar = fields::nearest(word, known);
+  return refuse_usage(
+      console,
+      {"cli.usage.extra",
+       {{"word", fields::quote_text(word)}, {"similar", similar.empty() ? "none" : similar}}});
+}
+
+// CLI11 says what is wrong in English; the name of the option is all we take from it.
+Exit refuse_parse(const CLI::ParseError& error, const Console& console) {
+  const std::string what = error.what();
+  const std::string option = what.substr(0, what.find(':'));
+  if (option.compare(0, 2, "--") == 0 && option.find(' ') == std::string::npos) {
+    return refuse_usage(console, {"cli.usage.value", {{"option", fields::one_line(option)}}});
+  }
+  return refuse_usage(console, {"cli.usage.other"});
+}
+
+Exit run(const std::vector<std::string>& words, Console& console) {
+  CommandLine line(console);
+  try {
+    line.app.parse(std::vector<std::string>(words.rbegin(), words.rend()));
+  } catch (const CLI::ParseError& error) {
+    return refuse_parse(error, console);
+  }
+  const std::vector<std::string> extras = line.app.remaining(true);
+  if (!extras.empty()) return refuse_extra(line, extras.front(), console);
+  bool known = false;
+  for (const std::string_view language : kLanguages) known = known || language == line.language;
+  if (!known) {
+    return refuse_usage(console,
+                        {"cli.usage.language", {{"value", fields::quote_text(line.language)}}});
+  }
+  if (line.version) {
+    console.write("drawoff " + std::string(api::kEngineVersion) + '\n');
+    return Exit::kDone;
+  }
+  if (line.help) {
+    const bool named = *line.calc_command && !line.calc.name.empty();
+    if (named && !is_question(line.calc.name, console)) return Exit::kUsage;
+    console.write(help_of(line, console));
+    return Exit::kDone;
+  }
+  if (*line.job_command && !line.job.file.empty()) return run_job(line.job, console);
+  if (*line.calc_command && (line.calc.list || !line.calc.name.empty())) {
+    return run_calc(line.calc, console);
+  }
+  if (*line.job_command) return refuse_usage(console, {"cli.usage.file"});
+  if (*line.calc_command) return refuse_usage(console, {"cli.usage.name"});
+  console.complain_plain(help_of(line, console));
+  return Exit::kUsage;
+}
+
+}  // namespace
+}  // namespace drawoff::cli
+
+int main(int count, char** arguments) {
+  using drawoff::cli::Exit;
+  const std::vector<std::string> words(arguments + std::min(count, 1), arguments + count);
+  std::signal(SIGPIPE, SIG_IGN);  // writing says so instead
+  Exit status = Exit::kSoftware;
+  try {
+    drawoff::cli::Console console(drawoff::cli::language_in(words));
+    drawoff::cli::explain_aborts(console);
+    try {
+      status = console.end(drawoff::cli::run(words, console));
+    } catch (const std::exception&) {
+      console.complain(drawoff::base::Message{"cli.bug"});
+    }
+  } catch (...) {
+    status = Exit::kSoftware;
+  }
+  return static_cast<int>(status);
+}

@@ -1,0 +1,127 @@
+#include "api/api.h"
+
+#include <array>
+
+#include "api/machine_question_fields.h"
+#include "api/question.h"
+#include "api/tube_question.h"
+#include "base/check.h"
+
+namespace drawoff::api {
+
+namespace {
+
+// In the order of the work.
+constexpr std::array kQuestions{
+    question<VerdictInput, VerdictOutput, &ask_verdict>("verdict"),
+    question<MachineInput, MachineOutput, &ask_machine>("machine"),
+    question<TubeInput, TubeOutput, &ask_tube>("tube"),
+    question<AcceptInput, AcceptOutput, &ask_accept>("accept"),
+};
+
+const Question* find(std::string_view name) {
+  for (const Question& q : kQuestions) {
+    if (q.name == name) return &q;
+  }
+  return nullptr;
+}
+
+std::string failed(const base::Error& error, const messages::Catalogue& words) {
+  constexpr auto kind = [](base::ErrorKind k) {
+    switch (k) {
+      case base::ErrorKind::kUsage: return "usage";
+      case base::ErrorKind::kData: return "data";
+      case base::ErrorKind::kVersion: return "version";
+    }
+    return "data";
+  };
+  return fields::dump(fields::Json{{"error", messages::render(words, error.message)},
+                                   {"kind", kind(error.kind)}});
+}
+
+}  // namespace
+
+fields::Json written(const Working& working) {
+  fields::Json lines = fields::Json::array();
+  for (const WorkingLine& line : working.lines()) lines.push_back(fields::write(line));
+  return lines;
+}
+
+void add_working(fields::Json& output_schema) {
+  auto line = fields::schema<WorkingLine>(messages::catalogue("en"));
+  for (const auto& [name, definition] : line["$defs"].items()) {
+    output_schema["$defs"][name] = definition;
+  }
+  line.erase("$defs");
+  line.erase("$schema");
+  output_schema["properties"]["working"] = {{"type", "array"}, {"items", std::move(line)}};
+}
+
+base::Result<Answer> ask(const Request& request) {
+  const Question* q = find(request.name);
+  if (q == nullptr) {
+    return base::Error{base::ErrorKind::kUsage, {"error.question", {{"name", request.name}}}};
+  }
+  return q->ask(request.input, request.explain);
+}
+
+std::span<const std::string_view> question_names() {
+  static constexpr auto names = [] {
+    std::array<std::string_view, kQuestions.size()> result{};
+    for (std::size_t i = 0; i < kQuestions.size(); ++i) result[i] = kQuestions[i].name;
+    return result;
+  }();
+  return names;
+}
+
+fields::Json question_schema(std::string_view name) {
+  const Question* q = find(name);
+  CHECK(q != nullptr);
+  return q->schema();
+}
+
+std::vector<fields::HelpLine> question_help(std::string_view name) {
+  const Question* q = find(name);
+  CHECK(q != nullptr);
+  return q->help();
+}
+
+std::vector<std::string> message_ids() {
+  std::vector<std::string> ids;
+  for (const Question& q : kQuestions) {
+    for (auto& id : q.message_ids()) ids.push_back(std::move(id));
+    ids.push_back("question." + std::string(q.name));
+  }
+  return ids;
+}
+
+std::string answer(std::string_view request) {
+  auto parsed = fields::parse_json(request);
+  const messages::Catalogue* words = &messages::catalogue("en");
+  if (!parsed) return failed(parsed.error(), *words);
+  const fields::Json& json = *parsed;
+  const auto text = [&](const char* key) -> const std::string* {
+    if (!json.is_object()) return nullptr;
+    const auto found = json.find(key);
+    return found == json.end() ? nullptr : found->get_ptr<const std::string*>();
+  };
+  const auto flag = [&](const char* key) {
+    if (!json.is_object()) return false;
+    const auto found = json.find(key);
+    const bool* value = found == json.end() ? nullptr : found->get_ptr<const bool*>();
+    return value != nullptr && *value;
+  };
+  if (const std::string* language = text("language")) words = &messages::catalogue(*language);
+  base::Result<Answer> result = base::Error{base::ErrorKind::kUsage, {"error.request"}};
+  if (const std::string* site = text("job")) {
+    result = job(*site, flag("explain"));
+  } else if (const std::string* name = text("name")) {
+    const auto input = json.find("input");
+    result = ask({.name = *name,
+                  .input = input == json.end() ? fields::Json::object() : *input,
+                  .explain = flag("explain")});
+  }
+  return result ? fields::dump(result->output) : failed(result.error(), *words);
+}
+
+}  // namespace drawoff::api

@@ -1,0 +1,316 @@
+#include "api/machine_question.h"
+
+#include <fmt/format.h>
+
+#include "api/machine_question_fields.h"
+
+namespace drawoff::api {
+
+namespace {
+
+using inference::Interval;
+using machine::kind_of;
+using machine::Point;
+using machine::PointKind;
+
+constexpr std::string_view kPracticeSource = "common practice, no source";
+
+// The unit in which a point is given where no reading says otherwise.
+std::string_view usual_unit(Point p) {
+  switch (kind_of(p)) {
+    case PointKind::kPressure: return "bar";
+    case PointKind::kFlow: return "L_h";
+    case PointKind::kQuality: return "uS_cm";
+    case PointKind::kTemperature: return "C";
+  }
+  return "";
+}
+
+Band band_in(const Interval& i, std::string_view unit_key) {
+  const auto* unit = units::unit_of_key(unit_key);
+  return {.low = units::from_si(*unit, i.low),
+          .middle = units::from_si(*unit, i.middle),
+          .high = units::from_si(*unit, i.high),
+          .unit = std::string(unit_key)};
+}
+
+void explain_band(Working& working, const std::string& at, const Band& band, double draws,
+                  std::string_view source) {
+  if (!working.asked()) return;
+  const auto* unit = units::unit_of_key(band.unit);
+  const std::string symbol(unit == nullptr ? "" : unit->symbol);
+  const std::pair<const char*, std::pair<double, double>> rows[] = {
+      {"low", {0.05, band.low}}, {"middle", {0.5, band.middle}}, {"high", {0.95, band.high}}};
+  for (const auto& [key, row] : rows) {
+    working.add({.result = at + "." + key,
+                 .symbol = fmt::format("x_{:g}", row.first),
+                 .formula = "P(x <= x_p) = p over n equally likely machines and waters",
+                 .inputs = {{"p", row.first, ""}, {"n", draws, ""}},
+                 .value = row.second,
+                 .unit = symbol,
+                 .source = std::string(source)});
+  }
+}
+
+MedianRun median_of(const machine::OperatingPoint<double>& p) {
+  return {.feed_flow = units::VolumeFlow(p.feed_flow),
+          .permeate_flow = units::VolumeFlow(p.permeate_flow),
+          .reject_flow = units::VolumeFlow(p.reject_flow),
+          .blend_flow = units::VolumeFlow(p.blend_flow),
+          .product_flow = units::VolumeFlow(p.product_flow),
+          .inlet = units::Pressure(p.unit_inlet_pressure),
+          .filtered = units::Pressure(p.filtered_pressure),
+          .membrane = units::Pressure(p.membrane_pressure),
+          .reject = units::Pressure(p.reject_pressure),
+          .permeate = units::Pressure(p.permeate_pressure),
+          .recovery = p.recovery,
+          .permeate_strength = p.permeate_salt,
+          .product_strength = p.product_salt,
+          .reject_strength = p.reject_salt,
+          .wall_strength = p.wall_salt,
+          .polarisation = p.polarisation,
+          .flux = units::Velocity(p.flux)};
+}
+
+void explain_median(Working& working, const std::string& at, const MedianRun& m) {
+  if (!working.asked()) return;
+  const double qf = m.feed_flow / units::litre_per_hour(1);
+  const double qp = m.permeate_flow / units::litre_per_hour(1);
+  const double qc = m.reject_flow / units::litre_per_hour(1);
+  const double qb = m.blend_flow / units::litre_per_hour(1);
+  const auto in_bar = [](units::Pressure p) { return p / units::bar(1); };
+  const auto add = [&](const char* key, const char* symbol, const char* formula,
+                       std::vector<WorkingInput> inputs, double value, const char* unit,
+                       std::string_view source) {
+    working.add({.result = at + "." + key,
+                 .symbol = symbol,
+                 .formula = formula,
+                 .inputs = std::move(inputs),
+                 .value = value,
+                 .unit = unit,
+                 .source = std::string(source)});
+  };
+  const double membrane = in_bar(m.membrane);
+  const double permeate = in_bar(m.permeate);
+  const double flux = m.flux / units::litre_per_m2_h(1);
+  add("feed_flow_L_h", "Q_f", "Q_f where supply, pump, membrane and restrictor agree on pressure",
+      {{"Q_p", qp, "L/h"}, {"Q_c", qc, "L/h"}}, qf, "L/h", "alefeld1995");
+  add("permeate_flow_L_h", "Q_p", "Q_p = ∫ J dA along the channel (three Gauss points per element)",
+      {{"J", flux, "L/(m²·h)"}}, qp, "L/h", "hairer1993");
+  add("reject_flow_L_h", "Q_c", "Q_c = Q_f − Q_p", {{"Q_f", qf, "L/h"}, {"Q_p", qp, "L/h"}}, qc,
+      "L/h", "lonsdale1965");
+  add("blend_flow_L_h", "Q_b", "p_filtered − p_tee − p_check = a µ Q_b + b ρ Q_b²",
+      {{"p_filtered", in_bar(m.filtered), "bar"}}, qb, "L/h", "white2011");
+  add("product_flow_L_h", "Q", "Q = Q_p + Q_b", {{"Q_p", qp, "L/h"}, {"Q_b", qb, "L/h"}},
+      m.product_flow / units::litre_per_hour(1), "L/h", "tm5_813_8");
+  add("inlet_pressure_bar", "p_inlet", "p_inlet = p_supply + ρ g z − Δp_tube",
+      {{"Q_f + Q_b", qf + qb, "L/h"}}, in_bar(m.inlet), "bar", "churchill1977");
+  add("filtered_pressure_bar", "p_filtered", "p_filtered = p_inlet − Δp_filters",
+      {{"p_inlet", in_bar(m.inlet), "bar"}}, in_bar(m.filtered), "bar", kPracticeSource);
+  add("membrane_pressure_bar", "p_m", "p_m = p_filtered + Δp_pump(Q_f)",
+      {{"p_filtered", in_bar(m.filtered), "bar"}, {"Q_f", qf, "L/h"}}, membrane, "bar",
+      kPracticeSource);
+  add("reject_pressure_bar", "p_c", "p_c = p_m − ∫ f ρ u²/(2 d_h) dx", {{"p_m", membrane, "bar"}},
+      in_bar(m.reject), "bar", "schock1987");
+  add("permeate_pressure_bar", "p_p", "p_p = p_outlet + ρ g z + Δp_product line + p_check",
+      {{"Q", qp + qb, "L/h"}}, permeate, "bar", "churchill1977");
+  add("recovery_pct", "Y", "Y = Q_p/Q_f", {{"Q_p", qp, "L/h"}, {"Q_f", qf, "L/h"}},
+      m.recovery * 100, "%", "lonsdale1965");
+  add("permeate_strength_pct", "s_p", "J s_p = B (s_m − s_p)",
+      {{"J", flux, "L/(m²·h)"}, {"s_m", m.wall_strength * 100, "%"}}, m.permeate_strength * 100,
+      "%", "lonsdale1965");
+  add("product_strength_pct", "s", "s = (Q_p s_p + Q_b)/(Q_p + Q_b)",
+      {{"Q_p", qp, "L/h"}, {"s_p", m.permeate_strength * 100, "%"}, {"Q_b", qb, "L/h"}},
+      m.product_strength * 100, "%", "tm5_813_8");
+  add("reject_strength_pct", "s_c", "s_c = (Q_f − Q_p s_p)/Q_c",
+      {{"Q_f", qf, "L/h"}, {"Q_p", qp, "L/h"}, {"s_p", m.permeate_strength * 100, "%"},
+       {"Q_c", qc, "L/h"}},
+      m.reject_strength * 100, "%", "lonsdale1965");
+  add("wall_strength_pct", "s_m", "s_m − s_p = (s − s_p) exp(J/k)",
+      {{"s", m.reject_strength * 100, "%"}, {"J", flux, "L/(m²·h)"}}, m.wall_strength * 100, "%",
+      "michaels1968");
+  add("polarisation", "exp(J/k)", "(s_m − s_p)/(s − s_p) = exp(J/k)",
+      {{"J", flux, "L/(m²·h)"}}, m.polarisation, "", "michaels1968");
+  add("flux_L_m2_h", "J", "J = A [p_m − p_p − π(s_m) + π(s_p)]",
+      {{"p_m", membrane, "bar"}, {"p_p", permeate, "bar"}}, flux, "L/(m²·h)", "lonsdale1965");
+}
+
+MachineOutput machine_output(const visit::StartUp& s, Working& working, const std::string& at) {
+  MachineOutput out{.outcome = s.outcome, .runs = s.runs_share, .assumed = s.assumed};
+  const auto draws = static_cast<double>(s.products.size());
+  working.add({.result = at + "runs_pct",
+               .symbol = "n/N",
+               .formula = "share of the equally likely machines that run",
+               .inputs = {{"n", draws, ""}},
+               .value = s.runs_share * 100,
+               .unit = "%",
+               .source = std::string(kPracticeSource)});
+  for (const visit::Expectation& e : s.expected) {
+    const std::string path = fmt::format("{}expected[{}].expected", at, out.expected.size());
+    out.expected.push_back({e.point, band_in(e.expected, usual_unit(e.point))});
+    explain_band(working, path, out.expected.back().expected, draws, "hyndman1996");
+  }
+  if (!s.products.empty()) {
+    const std::pair<std::optional<Band>*, std::pair<const char*, const Interval*>> shares[] = {
+        {&out.recovery, {"recovery", &s.recovery}},
+        {&out.reduction_ppm, {"reduction_ppm", &s.reduction_ppm}},
+        {&out.reduction_mass, {"reduction_mass", &s.reduction_mass}},
+        {&out.permeate_reduction_mass, {"permeate_reduction_mass", &s.permeate_reduction_mass}}};
+    for (const auto& [into, from] : shares) {
+      *into = band_in(*from.second, "pct");
+      explain_band(working, at + from.first, **into, draws, "hyndman1996");
+    }
+  }
+  if (s.outcome == machine::Outcome::kRuns || s.outcome == machine::Outcome::kOverPressure) {
+    out.median = median_of(s.median);
+    explain_median(working, at + "median", *out.median);
+  }
+  return out;
+}
+
+visit::Sampling sampling_of(int draws, long long seed) {
+  return {.draws = draws, .seed = static_cast<std::uint64_t>(seed)};
+}
+
+}  // namespace
+
+AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std::string& at) {
+  AcceptOutput out{.machine = machine_output(s, working, at + "machine."),
+                   .standing = s.standing,
+                   .next_reading = s.next_point};
+  for (const visit::JudgedReading& r : s.readings) {
+    const std::string path = fmt::format("{}readings[{}]", at, out.readings.size());
+    ReadingOutput reading{
+        .point = r.reading.point, .value = r.reading.value, .unit = r.reading.unit};
+    working.add({.result = path + ".value",
+                 .symbol = "x",
+                 .formula = "as the instrument showed it",
+                 .value = reading.value,
+                 .unit = std::string(visit::unit_of(reading.unit).symbol),
+                 .source = "the reading"});
+    if (r.judgement) {
+      reading.expected = Band{.low = r.judgement->expected.low,
+                              .middle = r.judgement->expected.middle,
+                              .high = r.judgement->expected.high,
+                              .unit = std::string(visit::unit_of(reading.unit).key)};
+      reading.probability_below = r.judgement->probability_below;
+      reading.fit = r.judgement->fit;
+      explain_band(working, path + ".expected", *reading.expected,
+                   static_cast<double>(s.products.size()), "jcgm100");
+      working.add({.result = path + ".probability_below_pct",
+                   .symbol = "P",
+                   .formula = "P = (1/n) Σ Φ((x − y_k)/σ)",
+                   .inputs = {{"x", reading.value,
+                               std::string(visit::unit_of(reading.unit).symbol)},
+                              {"n", static_cast<double>(s.products.size()), ""}},
+                   .value = r.judgement->probability_below * 100,
+                   .unit = "%",
+                   .source = "jcgm100"});
+    }
+    if (r.set_aside) reading.set_aside = r.set_aside->id;
+    out.readings.push_back(std::move(reading));
+  }
+  for (const auto& c : s.causes.causes) {
+    const std::string path = fmt::format("{}causes[{}]", at, out.causes.size());
+    out.causes.push_back({c.id.empty() ? "none" : c.id, c.probability, c.alike});
+    working.add({.result = path + ".probability_pct",
+                 .symbol = "P(cause)",
+                 .formula = "P = prior · L/Σ prior · L, L = mean over degrees of N(z; m + d, C)",
+                 .inputs = {{"alike", static_cast<double>(c.alike.size()), ""}},
+                 .value = c.probability * 100,
+                 .unit = "%",
+                 .source = std::string(kPracticeSource)});
+  }
+  if (s.next_point) {
+    out.next_reading_minutes = s.causes.next.minutes;
+    working.add({.result = at + "next_reading_minutes",
+                 .symbol = "t",
+                 .formula = "the reading with the largest ½ ln(1 + between/within) per minute",
+                 .inputs = {{"gain", s.causes.next.gain, "nat"}},
+                 .value = s.causes.next.minutes,
+                 .unit = "min",
+                 .source = "cover2006"});
+  }
+  return out;
+}
+
+VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
+                             Working& working,
+                             const std::string& at) {
+  VerdictOutput out{.warranted = verdict.warranted, .not_analysed = verdict.not_analysed};
+  const auto mg_L = [](units::Density d) { return d / units::milligram_per_litre(1); };
+  for (const auto& s : verdict.substances) {
+    const std::string path = fmt::format("{}substances[{}]", at, out.substances.size());
+    out.substances.push_back({.substance = s.limit.substance,
+                              .raw = s.raw,
+                              .limit = s.limit.value,
+                              .product_low = s.product_low,
+                              .product_high = s.product_high,
+                              .kind = s.limit.kind,
+                              .confidence = s.limit.confidence,
+                              .edition = s.limit.edition,
+                              .standing = s.standing});
+    const auto add = [&](const char* key, const char* symbol, const char* formula,
+                         std::vector<WorkingInput> inputs, double value, std::string source) {
+      working.add({.result = path + "." + key,
+                   .symbol = symbol,
+                   .formula = formula,
+                   .inputs = std::move(inputs),
+                   .value = value,
+                   .unit = "mg/L",
+                   .source = std::move(source)});
+    };
+    add("raw_mg_L", "c", "as analysed", {}, mg_L(s.raw), "the analysis");
+    add("limit_mg_L", "c_limit", "the limit of the authority", {}, mg_L(s.limit.value),
+        s.limit.edition);
+    add("product_low_mg_L", "c_0.05", "c_p = c s_p ρ_i/w over equally likely membranes, 5 % point",
+        {{"c", mg_L(s.raw), "mg/L"}}, mg_L(s.product_low), "lonsdale1965");
+    add("product_high_mg_L", "c_0.95",
+        "c_p = c s_p ρ_i/w over equally likely membranes, 95 % point",
+        {{"c", mg_L(s.raw), "mg/L"}}, mg_L(s.product_high), "lonsdale1965");
+  }
+  const auto ids = [](const std::vector<base::Message>& messages) {
+    std::vector<std::string> result;
+    for (const auto& m : messages) result.push_back(m.id);
+    return result;
+  };
+  out.reasons = ids(verdict.reasons);
+  out.pre_treatment = ids(verdict.pre_treatment);
+  out.cautions = ids(verdict.cautions);
+  return out;
+}
+
+std::vector<water::Composition> judged_products(const visit::SurveyEntry& survey,
+                                                const std::vector<water::Composition>& products,
+                                                const visit::Sampling& sampling) {
+  if (!products.empty()) return products;
+  const auto raw = water::speciate(water::analysis_of(survey.water));
+  return visit::typical_products(*raw, sampling.seed, sampling.draws);
+}
+
+base::Result<MachineOutput> ask_machine(const MachineInput& in, Working& working) {
+  TRY(const visit::StartUp s,
+      visit::judge_start_up(in.survey, in.machine, {}, sampling_of(in.draws, in.seed)));
+  return machine_output(s, working, "");
+}
+
+base::Result<AcceptOutput> ask_accept(const AcceptInput& in, Working& working) {
+  TRY(const visit::StartUp s,
+      visit::judge_start_up(
+          in.survey, in.machine, in.readings, sampling_of(in.draws, in.seed)));
+  return accept_output(s, working, "");
+}
+
+base::Result<VerdictOutput> ask_verdict(const VerdictInput& in, Working& working) {
+  TRY(const water::Composition raw, water::speciate(water::analysis_of(in.survey.water)));
+  const auto sampling = sampling_of(in.draws, in.seed);
+  std::vector<water::Composition> products;
+  if (in.machine) {
+    TRY(const visit::StartUp s, visit::judge_start_up(in.survey, *in.machine, {}, sampling));
+    products = s.products;
+  }
+  const auto judged = judged_products(in.survey, products, sampling);
+  return verdict_output(visit::source_verdict(in.survey, raw, judged), working, "");
+}
+
+}  // namespace drawoff::api

@@ -1,0 +1,137 @@
+// calc machine: how a machine should run, at every test point, with intervals.
+// calc accept: the same against readings; what to look at first.
+// calc verdict: is reverse osmosis right for this water.
+//
+// One input for all three: the survey of the water, the plates of the machine, the readings. What
+// a question does not need may be absent.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "api/question.h"
+#include "visit/start_up.h"
+#include "visit/verdict.h"
+
+namespace drawoff::api {
+
+struct MachineInput {
+  visit::SurveyEntry survey;
+  machine::MachineEntry machine;
+  int draws = 400;
+  long long seed = 1;
+};
+struct AcceptInput {
+  visit::SurveyEntry survey;
+  machine::MachineEntry machine;
+  std::vector<visit::ReadingEntry> readings;
+  int draws = 400;
+  long long seed = 1;
+};
+struct VerdictInput {
+  visit::SurveyEntry survey;
+  std::optional<machine::MachineEntry> machine;
+  int draws = 400;
+  long long seed = 1;
+};
+
+// An interval that holds with 90 % probability, and the median.
+struct Band {
+  double low = 0;
+  double middle = 0;
+  double high = 0;
+  std::string unit;  // key of the unit: "L_h", "bar", "uS_cm", "C", "pct"
+};
+struct PointBand {
+  machine::Point point = machine::Point::kProductQuality;
+  Band expected;
+};
+
+// The machine with everything at its median: one consistent state, from one solve.
+struct MedianRun {
+  units::VolumeFlow feed_flow, permeate_flow, reject_flow, blend_flow, product_flow;
+  units::Pressure inlet, filtered, membrane, reject, permeate;
+  double recovery = 0;
+  double permeate_strength = 0;  // relative to the raw water, in charge equivalents
+  double product_strength = 0;
+  double reject_strength = 0;
+  double wall_strength = 0;
+  double polarisation = 0;
+  units::Velocity flux;
+};
+
+struct MachineOutput {
+  machine::Outcome outcome = machine::Outcome::kRuns;
+  double runs = 0;  // share of the equally likely machines that run
+  std::vector<PointBand> expected;
+  std::optional<Band> recovery;
+  std::optional<Band> reduction_ppm;
+  std::optional<Band> reduction_mass;
+  std::optional<Band> permeate_reduction_mass;
+  std::optional<MedianRun> median;
+  std::vector<std::string> assumed;
+};
+
+struct ReadingOutput {
+  machine::Point point = machine::Point::kProductQuality;
+  double value = 0;
+  visit::ReadingUnit unit = visit::ReadingUnit::kPpm;
+  std::optional<Band> expected;  // in the unit of the reading
+  std::optional<double> probability_below;
+  std::optional<inference::Fit> fit;
+  std::optional<std::string> set_aside;  // message id
+};
+struct CauseOutput {
+  std::string cause;  // "none": nothing is wrong
+  double probability = 0;
+  std::vector<std::string> alike;
+};
+struct AcceptOutput {
+  MachineOutput machine;
+  visit::StartUpStanding standing = visit::StartUpStanding::kNoReadings;
+  std::vector<ReadingOutput> readings;
+  std::vector<CauseOutput> causes;
+  std::optional<machine::Point> next_reading;
+  std::optional<double> next_reading_minutes;
+};
+
+struct SubstanceOutput {
+  std::string substance;
+  units::Density raw, limit, product_low, product_high;
+  visit::LimitKind kind = visit::LimitKind::kHealth;
+  visit::LimitConfidence confidence = visit::LimitConfidence::kMemory;
+  std::string edition;
+  visit::Standing standing = visit::Standing::kBelow;
+};
+struct VerdictOutput {
+  visit::Warranted warranted = visit::Warranted::kNo;
+  std::vector<SubstanceOutput> substances;
+  std::vector<std::string> not_analysed;
+  std::vector<std::string> reasons;  // message ids
+  std::vector<std::string> pre_treatment;
+  std::vector<std::string> cautions;
+};
+
+struct JobOutput {
+  std::string site;
+  VerdictOutput verdict;
+  AcceptOutput start_up;
+};
+
+base::Result<MachineOutput> ask_machine(const MachineInput& in, Working& working);
+base::Result<AcceptOutput> ask_accept(const AcceptInput& in, Working& working);
+base::Result<VerdictOutput> ask_verdict(const VerdictInput& in, Working& working);
+
+// The parts from which a job is put together.
+AcceptOutput accept_output(const visit::StartUp& start_up, Working& working, const std::string& at);
+VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
+                             Working& working,
+                             const std::string& at);
+
+// The products for which a source is judged: of the machine where it runs, else the usual ones.
+std::vector<water::Composition> judged_products(const visit::SurveyEntry& survey,
+                                                const std::vector<water::Composition>& products,
+                                                const visit::Sampling& sampling);
+
+}  // namespace drawoff::api

@@ -1,0 +1,49 @@
+#include "book/fold.h"
+
+#include <algorithm>
+#include <numeric>
+#include <string_view>
+#include <unordered_map>
+
+namespace drawoff::book {
+
+Folded fold(const SiteFile& file, const fields::Path& root) {
+  const std::vector<Entry>& entries = file.entries;
+  std::vector<std::size_t> order(entries.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&entries](std::size_t a, std::size_t b) {
+    return comes_before(entries[a], entries[b]);
+  });
+
+  // Records in the order of their first entries, each as the entry that holds so far.
+  std::vector<std::size_t> records;
+  std::unordered_map<std::string_view, std::size_t> record_of;  // by entry id
+  for (const std::size_t i : order) {
+    const Entry& entry = entries[i];
+    const auto corrected =
+        entry.supersedes ? record_of.find(entry.supersedes->text) : record_of.end();
+    std::size_t record = records.size();
+    if (corrected != record_of.end()) {
+      record = corrected->second;
+      records[record] = i;
+    } else {
+      records.push_back(i);
+    }
+    record_of.emplace(entry.id.text, record);
+  }
+
+  Folded out;
+  for (const std::size_t i : records) {
+    const Entry& entry = entries[i];
+    const auto current = [&] {
+      return Current{entry.id, entry.at, entry.body.json, i, (root / "entries")[i] / "body"};
+    };
+    if (entry.kind == "site") out.site = current();
+    if (entry.kind == "survey") out.survey = current();
+    if (entry.kind == "machine") out.machine = current();
+    if (entry.kind == "reading") out.readings.push_back(current());
+  }
+  return out;
+}
+
+}  // namespace drawoff::book

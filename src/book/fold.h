@@ -1,0 +1,41 @@
+// The fold: from all entries to how things stand now. The same on every phone and server, however
+// the entries arrived: only their clocks and ids matter, never their place in the file.
+//
+// An entry and all its corrections are one record, which stands where the first of them stands in
+// time and says what the last of them says. So a slip corrected in July does not come before the
+// new machine of June, and of two corrections made apart the later one holds everywhere. A record
+// whose last entry is of an unknown kind is ignored: a newer version may so withdraw a reading.
+//
+//   const Folded now = fold(file);
+//   if (now.machine) read_at<MachineEntry>(now.machine->body, now.machine->path, context);
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "book/site_file.h"
+
+namespace drawoff::book {
+
+// What holds, and where it stands in the file, for the sentences about it.
+struct Current {
+  Uuid id;
+  UtcTime at;
+  fields::Json body;
+  std::size_t index = 0;  // in SiteFile::entries
+  fields::Path path;      // "entries[3].body"
+};
+
+struct Folded {
+  std::optional<Current> site;
+  std::optional<Current> survey;
+  std::optional<Current> machine;
+  std::vector<Current> readings;  // in the order of time
+};
+
+// For a file that read_site_file() gave or that keeps to the same rules. `root` is where the
+// document stands, as ReadContext::path.
+Folded fold(const SiteFile& file, const fields::Path& root = {});
+
+}  // namespace drawoff::book

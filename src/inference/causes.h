@@ -1,0 +1,63 @@
+// Which single cause explains a set of readings best.
+//
+// Work in numbers whose errors are near normal (logarithms of flows and strengths, pressures as
+// they are). A sound machine predicts the readings with mean m and covariance C, which holds what
+// is not known about plates, parts and water (from the draws) plus the instruments. A cause moves
+// the mean by a shift d(a) that depends on how bad it is, a; several a are tried, each as likely.
+//
+//   evidence of a cause   L = mean over a of N(z; m + d(a), C)
+//   probability           P = prior · L / Σ prior · L
+//
+// Causes whose signatures look alike through C (cosine of the whitened shifts above 0.95) cannot
+// be told apart by these readings: they are reported as one group with the sum of their
+// probabilities. The next test is the reading not yet taken that tells most about the cause per
+// minute:
+//
+//   gain = ½ ln(1 + spread of the causes' means / variance within a cause)   [nat]
+//
+// an upper bound of the information for near-normal readings (channel capacity). [cover2006]
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+namespace drawoff::inference {
+
+// A candidate, with what it would do to every observable: one row per degree of badness.
+struct Cause {
+  std::string id;
+  double prior = 0;
+  std::vector<std::vector<double>> shifts;  // [degree][observable]
+};
+
+// The observables: first those measured, in the order of `readings`, then those that could be.
+struct Evidence {
+  std::vector<std::vector<double>> draws;  // [draw][observable], of a sound machine
+  std::vector<double> readings;            // of the first readings.size() observables
+  std::vector<double> sigma;               // instrument, per observable
+  std::vector<double> minutes;             // to take it, per observable not yet measured
+  double sound_prior = 0.7;                // that nothing is wrong
+};
+
+struct RankedCause {
+  std::string id;              // "" for: nothing is wrong
+  double probability = 0;
+  double best_degree = 0;      // index into shifts of the likeliest degree
+  std::vector<std::string> alike;  // causes these readings cannot tell from it
+};
+
+struct NextTest {
+  int observable = -1;  // index among all observables; -1 if none would tell anything
+  double gain = 0;      // [nat]
+  double minutes = 0;
+};
+
+struct Ranking {
+  std::vector<RankedCause> causes;  // likeliest first; alike ones merged into the likeliest
+  NextTest next;
+};
+
+Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes);
+
+}  // namespace drawoff::inference

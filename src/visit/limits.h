@@ -1,0 +1,32 @@
+// Limits for drinking water by authority: data/limits.csv, with edition and how well it is known.
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "units/quantity.h"
+#include "water/composition.h"
+
+namespace drawoff::visit {
+
+enum class LimitKind { kHealth, kTaste };
+// Whether the number was read in the source, in an older or second-hand copy, or recalled.
+enum class LimitConfidence { kRead, kSecondHand, kMemory };
+
+struct Limit {
+  std::string authority;
+  std::string substance;  // "NO3", "As" (both forms together), "TDS", "hardness"
+  units::Density value;
+  LimitKind kind = LimitKind::kHealth;
+  std::string edition;
+  LimitConfidence confidence = LimitConfidence::kMemory;
+};
+
+// In the order of the table.
+std::vector<Limit> limits_of(std::string_view authority);
+
+// Mass concentration of a limit's substance in a water.
+units::Density amount_of(std::string_view substance, const water::Composition& c);
+
+}  // namespace drawoff::visit

@@ -1,0 +1,124 @@
+#include "visit/reading.h"
+
+#include <cmath>
+
+#include "base/check.h"
+
+namespace drawoff {
+
+namespace visit {
+
+namespace {
+
+using machine::kind_of;
+using machine::PointKind;
+
+std::string_view key_of(ReadingUnit unit) {
+  for (const auto& choice : fields::EnumTable<ReadingUnit>::list) {
+    if (choice.value == unit) return choice.name;
+  }
+  return "";
+}
+
+water::Meter meter_of(const ReadingEntry& r) {
+  if (r.unit == ReadingUnit::kMicrosiemens) return {water::MeterScale::kMicrosiemens, 1};
+  return {r.instrument.scale, r.instrument.calibrated_factor};
+}
+
+// What an ordinary instrument of the kind is good for, in the unit of the reading (common practice,
+// no source): a 10 bar gauge of class 2.5; jug and stopwatch; a pen; a pocket thermometer.
+inference::Accuracy usual_accuracy(const ReadingEntry& r) {
+  switch (kind_of(r.point)) {
+    case PointKind::kPressure: {
+      const double ten_bar = units::from_si(unit_of(r.unit), units::bar(10).si());
+      return {.full_scale = ten_bar, .share_of_full_scale = 0.025};
+    }
+    case PointKind::kFlow: return {.share_of_reading = 0.05};
+    case PointKind::kQuality: return {.share_of_reading = 0.02, .last_digit = 1, .digits = 2};
+    case PointKind::kTemperature: return {.last_digit = 0.1, .digits = 5};
+  }
+  return {};
+}
+
+double to_si(const ReadingEntry& r, double value) {
+  if (kind_of(r.point) == PointKind::kQuality) {
+    return water::conductivity_25_from(value, meter_of(r)).si();
+  }
+  return units::to_si(unit_of(r.unit), value);
+}
+
+}  // namespace
+
+const units::Unit& unit_of(ReadingUnit unit) {
+  const units::Unit* found = units::unit_of_key(key_of(unit));
+  CHECK(found != nullptr);
+  return *found;
+}
+
+Measured measured(const ReadingEntry& r) {
+  const InstrumentEntry& i = r.instrument;
+  const inference::Accuracy bought{.share_of_reading = i.share_of_reading,
+                                   .full_scale = i.full_scale,
+                                   .share_of_full_scale = i.share_of_full_scale,
+                                   .last_digit = i.last_digit,
+                                   .digits = i.digits};
+  Measured m{.value = to_si(r, r.value)};
+  const bool stated = inference::error_bound(bought, r.value) > 0 || i.last_digit > 0;
+  const double sigma =
+      inference::standard_uncertainty(stated ? bought : usual_accuracy(r), r.value);
+  m.sigma = std::fabs(to_si(r, r.value + sigma) - m.value);
+  return m;
+}
+
+double as_shown(double si, const ReadingEntry& r) {
+  if (kind_of(r.point) == PointKind::kQuality) {
+    return water::shown(units::Conductivity(si), meter_of(r));
+  }
+  return units::from_si(unit_of(r.unit), si);
+}
+
+}  // namespace visit
+
+namespace fields {
+
+base::Result<base::Done> Table<visit::ReadingEntry>::check(const T& reading, const Path& path) {
+  using machine::PointKind;
+  const auto& unit = visit::unit_of(reading.unit);
+  bool fits = false;
+  switch (machine::kind_of(reading.point)) {
+    case PointKind::kPressure: fits = unit.dimension == units::kExponents<units::dim::Pressure>; break;
+    case PointKind::kFlow: fits = unit.dimension == units::kExponents<units::dim::VolumeFlow>; break;
+    case PointKind::kTemperature:
+      fits = unit.dimension == units::kExponents<units::dim::Temperature>;
+      break;
+    case PointKind::kQuality:
+      fits = reading.unit == visit::ReadingUnit::kPpm ||
+             reading.unit == visit::ReadingUnit::kMicrosiemens;
+      break;
+  }
+  std::string_view point;
+  for (const auto& choice : EnumTable<machine::Point>::list) {
+    if (choice.value == reading.point) point = choice.name;
+  }
+  if (!fits) {
+    return base::Error{base::ErrorKind::kData,
+                       {"error.reading.unit",
+                        {{"path", path_argument(path / "unit")},
+                         {"unit", std::string(unit.symbol)},
+                         {"point", base::Ref{"point." + std::string(point)}}}}};
+  }
+  const bool may_be_negative = machine::kind_of(reading.point) == PointKind::kPressure ||
+                               machine::kind_of(reading.point) == PointKind::kTemperature;
+  if (!may_be_negative && reading.value < 0) {
+    return out_of_range({.path = path / "value",
+                         .meaning = "field.reading.value",
+                         .unit = &unit,
+                         .range = {0, 1e6}},
+                        reading.value);
+  }
+  return base::Done{};
+}
+
+}  // namespace fields
+
+}  // namespace drawoff

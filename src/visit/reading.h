@@ -1,0 +1,148 @@
+// A reading as it was taken: the number that the instrument showed, where, with what, in which
+// state of the machine.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "fields/errors.h"
+#include "fields/field.h"
+#include "inference/instrument.h"
+#include "machine/plates_fields.h"
+#include "machine/readings.h"
+#include "water/meter.h"
+
+namespace drawoff::visit {
+
+enum class ReadingUnit { kBar, kKpa, kPsi, kLh, kLmin, kMlMin, kMicrosiemens, kPpm, kCelsius, kFahrenheit };
+
+struct InstrumentEntry {
+  std::string name;
+  water::MeterScale scale = water::MeterScale::kHalf;  // what its ppm means
+  double calibrated_factor = 0.5;                      // ppm per µS/cm, for a calibrated scale
+  // As bought, in the unit of the reading. All nothing: the usual accuracy for the kind of reading.
+  double share_of_reading = 0;
+  double full_scale = 0;
+  double share_of_full_scale = 0;
+  double last_digit = 0;
+  double digits = 0;
+};
+
+struct ReadingEntry {
+  machine::Point point = machine::Point::kProductQuality;
+  double value = 0;
+  ReadingUnit unit = ReadingUnit::kPpm;
+  InstrumentEntry instrument;
+  machine::Condition condition;
+  fields::Json unknown;
+};
+
+const units::Unit& unit_of(ReadingUnit unit);
+
+// The reading in SI (a quality as conductivity at 25 °C), and its standard uncertainty there.
+struct Measured {
+  double value = 0;
+  double sigma = 0;
+};
+Measured measured(const ReadingEntry& reading);
+
+// An SI value of a point as the reading's instrument would show it.
+double as_shown(double si, const ReadingEntry& reading);
+
+}  // namespace drawoff::visit
+
+namespace drawoff::fields {
+
+template <>
+struct EnumTable<machine::Point> {
+  static constexpr std::string_view name = "point";
+  static constexpr std::array list = {
+      choice(machine::Point::kInletPressure, "inlet_pressure"),
+      choice(machine::Point::kFilteredPressure, "filtered_pressure"),
+      choice(machine::Point::kMembranePressure, "membrane_pressure"),
+      choice(machine::Point::kRejectPressure, "reject_pressure"),
+      choice(machine::Point::kProductFlow, "product_flow"),
+      choice(machine::Point::kRejectFlow, "reject_flow"),
+      choice(machine::Point::kRawQuality, "raw_quality"),
+      choice(machine::Point::kPermeateQuality, "permeate_quality"),
+      choice(machine::Point::kProductQuality, "product_quality"),
+      choice(machine::Point::kRejectQuality, "reject_quality"),
+      choice(machine::Point::kTemperature, "temperature")};
+};
+template <>
+struct EnumTable<machine::BlendState> {
+  static constexpr std::string_view name = "blend_state";
+  static constexpr std::array list = {choice(machine::BlendState::kAsSet, "as_set"),
+                                      choice(machine::BlendState::kShut, "shut")};
+};
+template <>
+struct EnumTable<machine::PumpState> {
+  static constexpr std::string_view name = "pump_state";
+  static constexpr std::array list = {choice(machine::PumpState::kOn, "on"),
+                                      choice(machine::PumpState::kOff, "off")};
+};
+template <>
+struct EnumTable<visit::ReadingUnit> {
+  static constexpr std::string_view name = "reading_unit";
+  static constexpr std::array list = {choice(visit::ReadingUnit::kBar, "bar"),
+                                      choice(visit::ReadingUnit::kKpa, "kPa"),
+                                      choice(visit::ReadingUnit::kPsi, "psi"),
+                                      choice(visit::ReadingUnit::kLh, "L_h"),
+                                      choice(visit::ReadingUnit::kLmin, "L_min"),
+                                      choice(visit::ReadingUnit::kMlMin, "mL_min"),
+                                      choice(visit::ReadingUnit::kMicrosiemens, "uS_cm"),
+                                      choice(visit::ReadingUnit::kPpm, "ppm"),
+                                      choice(visit::ReadingUnit::kCelsius, "C"),
+                                      choice(visit::ReadingUnit::kFahrenheit, "F")};
+};
+template <>
+struct EnumTable<water::MeterScale> {
+  static constexpr std::string_view name = "meter_scale";
+  static constexpr std::array list = {choice(water::MeterScale::kHalf, "half"),
+                                      choice(water::MeterScale::kSevenTenths, "seven_tenths"),
+                                      choice(water::MeterScale::kCalibrated, "calibrated")};
+};
+
+template <>
+struct Table<visit::InstrumentEntry> {
+  using T = visit::InstrumentEntry;
+  static constexpr std::string_view name = "instrument";
+  static constexpr auto list =
+      std::make_tuple(field("name", &T::name, Range{0, 80}),
+                      field("scale", &T::scale),
+                      field("calibrated_factor", &T::calibrated_factor, Range{0.3, 1}),
+                      field("of_reading_pct", &T::share_of_reading, Range{0, 50}),
+                      field("full_scale", &T::full_scale, Range{0, 1e6}),
+                      field("of_full_scale_pct", &T::share_of_full_scale, Range{0, 50}),
+                      field("last_digit", &T::last_digit, Range{0, 1000}),
+                      field("digits", &T::digits, Range{0, 100}));
+};
+
+template <>
+struct Table<machine::Condition> {
+  using T = machine::Condition;
+  static constexpr std::string_view name = "condition";
+  static constexpr auto list =
+      std::make_tuple(field("product_to", &T::product_to),
+                      field("height_m", &T::height, Range{-10, 30}),
+                      field("vessel_pressure_bar", &T::vessel_pressure, Range{0, 6}),
+                      field("blend", &T::blend),
+                      field("pump", &T::pump),
+                      field("since_start_min", &T::since_start, Range{0, 1e5}),
+                      field("rest_before_h", &T::rest_before, Range{0, 1e4}));
+};
+
+template <>
+struct Table<visit::ReadingEntry> {
+  using T = visit::ReadingEntry;
+  static constexpr std::string_view name = "reading";
+  static constexpr auto list = std::make_tuple(field("point", &T::point, kRequired),
+                                               field("value", &T::value, Range{-50, 1e6}, kRequired),
+                                               field("unit", &T::unit, kRequired),
+                                               field("instrument", &T::instrument),
+                                               field("condition", &T::condition));
+  static constexpr auto unknown = &T::unknown;
+  static base::Result<base::Done> check(const T& reading, const Path& path);
+};
+
+}  // namespace drawoff::fields

@@ -1,0 +1,442 @@
+#include "visit/start_up.h"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <limits>
+
+#include "base/check.h"
+#include "base/csv.h"
+#include "data/embedded.h"
+#include "machine/tolerances.h"
+#include "messages/number.h"
+#include "numerics/sample.h"
+#include "water/conductivity.h"
+#include "water/mixing.h"
+
+namespace drawoff::visit {
+
+namespace {
+
+using machine::Condition;
+using machine::kind_of;
+using machine::Outcome;
+using machine::Parameter;
+using machine::Point;
+using machine::PointKind;
+using machine::PointValues;
+
+std::size_t index_of(Point p) { return static_cast<std::size_t>(p); }
+
+// ---- The water of the day ------------------------------------------------------------------
+
+// The survey's water, moved to what the readings of raw quality and temperature say. Strength:
+// prior and reading, both near normal in the logarithm, weighted by their precisions.
+machine::RawWater water_of_the_day(const SurveyEntry& survey,
+                                   const water::Composition& composition,
+                                   std::span<const ReadingEntry> readings) {
+  machine::RawWater raw{.composition = composition,
+                        .temperature = survey.water.temperature,
+                        .strength_spread = survey.strength_spread,
+                        .temperature_spread = 3.0};  // of a day unlike the survey's, from memory
+  const double computed = water::conductivity_25(composition).si();
+  double precision = survey.strength_spread > 0 ? 1 / std::pow(survey.strength_spread, 2) : 1e12;
+  double weighted = 0;
+  for (const ReadingEntry& r : readings) {
+    const Measured m = measured(r);
+    if (r.point == Point::kTemperature) {
+      raw.temperature = units::Temperature(m.value);
+      raw.temperature_spread = m.sigma;
+    }
+    if (r.point == Point::kRawQuality && m.value > 0) {
+      const double spread = std::hypot(m.sigma / m.value,
+                                       machine::tolerance("conductivity_model_spread"));
+      precision += 1 / (spread * spread);
+      weighted += std::log(m.value / computed) / (spread * spread);
+    }
+  }
+  raw.composition = water::scaled(composition, std::exp(weighted / precision));
+  raw.strength_spread = std::sqrt(1 / precision);
+  return raw;
+}
+
+bool sets_the_water(Point p) { return p == Point::kTemperature || p == Point::kRawQuality; }
+
+// ---- Observables: numbers whose errors are near normal ---------------------------------------
+
+// Logarithms of flows and qualities; pressures in bar. Where a fault leaves no value (no product,
+// so nothing to measure), the observable is a thousandth of the sound machine's.
+double observable(Point p, double si, double sound) {
+  constexpr double kNothing = 1e-3;
+  if (kind_of(p) == PointKind::kPressure) return std::isnan(si) ? 0 : si * 1e-5;
+  const double least = kNothing * sound;
+  return std::log(std::isnan(si) || !(si > least) ? least : si);
+}
+
+double observable_sigma(Point p, const Measured& m) {
+  if (kind_of(p) == PointKind::kPressure) return m.sigma * 1e-5;
+  return m.sigma / std::fmax(std::fabs(m.value), 1e-30);
+}
+
+// What a reading not yet taken would be good for, and the minutes it takes (common practice, no
+// source): gauge at a port, jug and stopwatch, pen.
+struct PossibleReading {
+  Point point;
+  double sigma;  // of its observable
+  double minutes;
+};
+constexpr PossibleReading kPossible[] = {
+    {Point::kInletPressure, 0.15, 4},   {Point::kFilteredPressure, 0.15, 4},
+    {Point::kMembranePressure, 0.15, 4}, {Point::kProductFlow, 0.03, 3},
+    {Point::kRejectFlow, 0.03, 2},      {Point::kPermeateQuality, 0.03, 5},
+    {Point::kProductQuality, 0.03, 1},  {Point::kRejectQuality, 0.03, 1},
+};
+
+// ---- Causes ----------------------------------------------------------------------------------
+
+struct CauseRow {
+  std::string id;
+  double prior = 0;
+  Parameter parameter = Parameter::kSupplyPressure;
+  std::vector<double> degrees;
+};
+
+Parameter parameter_of(std::string_view name) {
+  constexpr std::pair<std::string_view, Parameter> kNames[] = {
+      {"supply_pressure", Parameter::kSupplyPressure},
+      {"supply_loss", Parameter::kSupplyLoss},
+      {"pre_filter_loss", Parameter::kPreFilterLoss},
+      {"pump_flow", Parameter::kPumpFlow},
+      {"water_permeability", Parameter::kWaterPermeability},
+      {"salt_permeability", Parameter::kSaltPermeability},
+      {"leak", Parameter::kLeak},
+      {"mass_transfer", Parameter::kMassTransfer},
+      {"restrictor_flow", Parameter::kRestrictorFlow},
+      {"blend_flow", Parameter::kBlendFlow},
+      {"post_filter_loss", Parameter::kPostFilterLoss},
+      {"product_back_pressure", Parameter::kProductBackPressure},
+      {"drain_loss", Parameter::kDrainLoss},
+      {"feed_salt", Parameter::kFeedSalt},
+  };
+  for (const auto& [key, parameter] : kNames) {
+    if (key == name) return parameter;
+  }
+  CHECK(false && "unknown parameter in causes.csv");
+  return Parameter::kCount;
+}
+
+const std::vector<CauseRow>& cause_rows() {
+  static const std::vector<CauseRow> rows = [] {
+    std::vector<CauseRow> result;
+    const auto csv = base::Csv::parse(data::file("causes.csv"));
+    for (std::size_t i = 0; i < csv.rows(); ++i) {
+      CauseRow row{.id = csv.text(i, "cause"),
+                   .prior = csv.number(i, "prior"),
+                   .parameter = parameter_of(csv.text(i, "parameter"))};
+      std::string degrees = csv.text(i, "degrees") + ";";
+      for (std::size_t at = 0; at < degrees.size();) {
+        const std::size_t end = degrees.find(';', at);
+        row.degrees.push_back(std::strtod(degrees.substr(at, end - at).c_str(), nullptr));
+        at = end + 1;
+      }
+      result.push_back(row);
+    }
+    return result;
+  }();
+  return rows;
+}
+
+// The machine with that fault: factors multiply, offsets add.
+machine::Specimen with_fault(machine::Specimen s, Parameter parameter, double degree) {
+  const bool offset =
+      parameter == Parameter::kLeak || parameter == Parameter::kProductBackPressure;
+  if (offset) {
+    s.parameters[parameter] += degree;
+  } else {
+    s.parameters[parameter] *= degree;
+  }
+  return s;
+}
+
+// ---- The judged start-up -----------------------------------------------------------------------
+
+// Values of every specimen at every point, once per condition asked for.
+class Predictions {
+ public:
+  Predictions(const machine::Feed& feed, std::vector<machine::Specimen> specimens)
+      : feed_(&feed), specimens_(std::move(specimens)) {}
+
+  const std::vector<PointValues>& in(const Condition& condition) {
+    for (const auto& [known, values] : known_) {
+      if (known == condition) return values;
+    }
+    std::vector<PointValues> values;
+    for (const auto& s : specimens_) values.push_back(values_at(s, *feed_, condition));
+    known_.emplace_back(condition, std::move(values));
+    return known_.back().second;
+  }
+  std::vector<double> at(const Condition& condition, Point p) {
+    std::vector<double> draws;
+    for (const PointValues& v : in(condition)) draws.push_back(v[index_of(p)]);
+    return draws;
+  }
+
+ private:
+  const machine::Feed* feed_;
+  std::vector<machine::Specimen> specimens_;
+  std::vector<std::pair<Condition, std::vector<PointValues>>> known_;
+};
+
+std::vector<double> without_nan(std::vector<double> draws) {
+  std::erase_if(draws, [](double x) { return std::isnan(x); });
+  return draws;
+}
+
+// Fewer draws than this say nothing about a 99 % interval.
+constexpr std::size_t kLeastDraws = 50;
+
+Condition as_built(const machine::MachineEntry& entry) {
+  return {.product_to = entry.product.vessel,
+          .height = entry.product.height,
+          .vessel_pressure = entry.product.vessel_pressure};
+}
+
+// A condition that depends on when it was asked for would be a different key each time.
+Condition without_times(Condition c) {
+  c.since_start.reset();
+  c.rest_before.reset();
+  return c;
+}
+
+std::optional<base::Message> reason_to_set_aside(const ReadingEntry& r,
+                                                 const machine::MachineEntry& entry,
+                                                 const std::vector<double>& product_flows) {
+  const bool of_product =
+      r.point == Point::kProductQuality || r.point == Point::kPermeateQuality;
+  if (of_product && r.condition.since_start && !product_flows.empty()) {
+    const auto typical =
+        units::VolumeFlow(numerics::quantile(numerics::sorted(product_flows), 0.5));
+    const auto settled = machine::settled_after(entry, typical);
+    if (*r.condition.since_start < settled) {
+      const auto minutes = [](double value) {
+        return base::Number{value, "min", messages::digits_of(value)};
+      };
+      return base::Message{"reading.too_early",
+                           {{"taken", minutes(*r.condition.since_start / units::Time(60))},
+                            {"settled", minutes(std::ceil(settled / units::Time(60)))}}};
+    }
+  }
+  return std::nullopt;
+}
+
+void judge_readings(std::span<const ReadingEntry> readings,
+                    const machine::MachineEntry& entry,
+                    Predictions& predictions,
+                    StartUp& out) {
+  for (std::size_t i = 0; i < readings.size(); ++i) {
+    JudgedReading judged{.index = i, .reading = readings[i]};
+    const ReadingEntry& r = readings[i];
+    const Condition condition = without_times(r.condition);
+    const auto draws = without_nan(predictions.at(condition, r.point));
+    if (sets_the_water(r.point)) {
+      judged.set_aside = base::Message{"reading.sets_the_water"};
+    } else if (draws.size() < kLeastDraws) {
+      judged.set_aside = base::Message{"reading.no_prediction"};
+    } else {
+      judged.set_aside = reason_to_set_aside(
+          r, entry, without_nan(predictions.at(condition, Point::kProductFlow)));
+    }
+    if (!judged.set_aside) {
+      std::vector<double> shown;
+      for (const double d : draws) shown.push_back(as_shown(d, r));
+      const Measured m = measured(r);
+      const double sigma = std::fabs(as_shown(m.value + m.sigma, r) - as_shown(m.value, r));
+      judged.judgement = inference::judge(shown, sigma, r.value);
+    }
+    out.readings.push_back(std::move(judged));
+  }
+}
+
+StartUpStanding standing_of(const StartUp& s) {
+  bool any = false;
+  bool remarks = false;
+  for (const JudgedReading& r : s.readings) {
+    if (!r.judgement) continue;
+    any = true;
+    using inference::Fit;
+    if (r.judgement->fit == Fit::kLow || r.judgement->fit == Fit::kHigh) {
+      return StartUpStanding::kNotYet;
+    }
+    remarks |= r.judgement->fit != Fit::kAsExpected;
+  }
+  if (!any) return StartUpStanding::kNoReadings;
+  return remarks ? StartUpStanding::kRemarks : StartUpStanding::kAsExpected;
+}
+
+// One row of the evidence: where and in which state.
+struct Observed {
+  Point point;
+  Condition condition;
+};
+
+void rank(const machine::Specimen& median,
+          const machine::Feed& feed,
+          const Condition& built,
+          bool raw_is_measured,
+          Predictions& predictions,
+          StartUp& out) {
+  std::vector<Observed> observed;
+  inference::Evidence evidence;
+  for (const JudgedReading& r : out.readings) {
+    if (!r.judgement) continue;
+    observed.push_back({r.reading.point, without_times(r.reading.condition)});
+    const Measured m = measured(r.reading);
+    evidence.sigma.push_back(observable_sigma(r.reading.point, m));
+    evidence.readings.push_back(m.value);  // turned into observables below
+  }
+  if (observed.empty()) return;
+  for (const PossibleReading& p : kPossible) {
+    const bool taken = std::any_of(
+        observed.begin(), observed.end(), [&](const Observed& o) { return o.point == p.point; });
+    const bool same_as_product = p.point == Point::kPermeateQuality && !median.machine.blend;
+    const bool no_pump = p.point == Point::kMembranePressure && !median.machine.pump;
+    if (taken || same_as_product || no_pump) continue;
+    observed.push_back({p.point, built});
+    evidence.sigma.push_back(p.sigma);
+    evidence.minutes.push_back(p.minutes);
+  }
+
+  auto values_of = [&](const machine::Specimen& s) {
+    std::vector<std::pair<Condition, PointValues>> known;
+    std::vector<double> values;
+    for (const Observed& o : observed) {
+      auto found = std::find_if(
+          known.begin(), known.end(), [&](const auto& k) { return k.first == o.condition; });
+      if (found == known.end()) {
+        known.emplace_back(o.condition, values_at(s, feed, o.condition));
+        found = known.end() - 1;
+      }
+      values.push_back(found->second[index_of(o.point)]);
+    }
+    return values;
+  };
+  const std::vector<double> sound = values_of(median);
+  for (const double v : sound) {
+    if (std::isnan(v)) return;  // the machine as described does not run
+  }
+  auto observables = [&](const std::vector<double>& values) {
+    std::vector<double> result;
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      result.push_back(observable(observed[i].point, values[i], sound[i]));
+    }
+    return result;
+  };
+  for (std::size_t i = 0; i < evidence.readings.size(); ++i) {
+    evidence.readings[i] = observable(observed[i].point, evidence.readings[i], sound[i]);
+  }
+  const std::vector<double> sound_observables = observables(sound);
+
+  std::vector<std::vector<double>> columns;
+  for (const Observed& o : observed) columns.push_back(predictions.at(o.condition, o.point));
+  for (std::size_t k = 0; k < columns.front().size(); ++k) {
+    std::vector<double> row;
+    for (const auto& column : columns) row.push_back(column[k]);
+    const bool whole = std::none_of(row.begin(), row.end(), [](double x) { return std::isnan(x); });
+    if (whole) evidence.draws.push_back(observables(row));
+  }
+  if (evidence.draws.size() < kLeastDraws) return;
+
+  std::vector<inference::Cause> causes;
+  for (const CauseRow& row : cause_rows()) {
+    if (row.parameter == Parameter::kFeedSalt && raw_is_measured) continue;
+    inference::Cause cause{.id = row.id, .prior = row.prior};
+    double moved = 0;
+    for (const double degree : row.degrees) {
+      const auto values = observables(values_of(with_fault(median, row.parameter, degree)));
+      std::vector<double> shift;
+      for (std::size_t i = 0; i < values.size(); ++i) {
+        shift.push_back(values[i] - sound_observables[i]);
+        moved = std::fmax(moved, std::fabs(shift.back()));
+      }
+      cause.shifts.push_back(std::move(shift));
+    }
+    // A part that this machine does not have moves nothing.
+    if (moved > 1e-9) causes.push_back(std::move(cause));
+  }
+  out.causes = inference::rank_causes(evidence, causes);
+  if (out.causes.next.observable >= 0) {
+    out.next_point = observed[static_cast<std::size_t>(out.causes.next.observable)].point;
+  }
+}
+
+}  // namespace
+
+base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
+                                     const machine::MachineEntry& entry,
+                                     std::span<const ReadingEntry> readings,
+                                     const Sampling& sampling) {
+  TRY(const water::Composition composition,
+      water::speciate(water::analysis_of(survey.water)));
+  const auto raw = water_of_the_day(survey, composition, readings);
+  const auto feed = machine::feed_of(raw);
+  const auto median = machine::nominal(entry, feed);
+  if (median.status != membrane::RatingStatus::kFound) {
+    return base::Error{base::ErrorKind::kData, {"error.rating.contradicts"}};
+  }
+
+  StartUp out;
+  out.assumed = machine::assumed(entry);
+  const Condition built = as_built(entry);
+  const auto built_median = in_condition(median.specimen.machine, built);
+  out.median = machine::operating_point(built_median, feed.water, median.specimen.parameters);
+  out.outcome = out.median.outcome;
+
+  auto specimens = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
+  std::vector<double> recovery, by_ppm, by_mass, permeate_by_mass;
+  int running = 0;
+  for (const auto& s : specimens) {
+    const auto p =
+        machine::operating_point(in_condition(s.machine, built), feed.water, s.parameters);
+    if (p.outcome != Outcome::kRuns && p.outcome != Outcome::kOverPressure) continue;
+    ++running;
+    const auto raw_now = water::scaled(feed.composition, p.feed_salt);
+    const auto permeate = machine::permeate_of(s, feed, p);
+    const auto product = water::mixed({permeate, units::VolumeFlow(p.permeate_flow)},
+                                      {raw_now, units::VolumeFlow(p.blend_flow)});
+    recovery.push_back(p.recovery);
+    by_ppm.push_back(1 - water::conductivity_25(product) / water::conductivity_25(raw_now));
+    by_mass.push_back(1 - water::total_dissolved(product) / water::total_dissolved(raw_now));
+    permeate_by_mass.push_back(1 -
+                               water::total_dissolved(permeate) / water::total_dissolved(raw_now));
+    out.products.push_back(product);
+  }
+  out.runs_share =
+      specimens.empty() ? 0 : static_cast<double>(running) / static_cast<double>(specimens.size());
+  if (out.products.size() < kLeastDraws) {
+    out.standing = StartUpStanding::kCannotRun;
+    return out;
+  }
+  out.recovery = inference::predicted_interval(recovery, 0, inference::kExpectedLevel);
+  out.reduction_ppm = inference::predicted_interval(by_ppm, 0, inference::kExpectedLevel);
+  out.reduction_mass = inference::predicted_interval(by_mass, 0, inference::kExpectedLevel);
+  out.permeate_reduction_mass =
+      inference::predicted_interval(permeate_by_mass, 0, inference::kExpectedLevel);
+
+  Predictions predictions(feed, std::move(specimens));
+  for (int i = 0; i < machine::kPointCount; ++i) {
+    const auto point = static_cast<Point>(i);
+    const auto draws = without_nan(predictions.at(built, point));
+    if (draws.size() < kLeastDraws) continue;
+    out.expected.push_back(
+        {point, inference::predicted_interval(draws, 0, inference::kExpectedLevel)});
+  }
+  judge_readings(readings, entry, predictions, out);
+  out.standing = standing_of(out);
+  const bool raw_is_measured =
+      std::any_of(readings.begin(), readings.end(),
+                  [](const ReadingEntry& r) { return r.point == Point::kRawQuality; });
+  rank(median.specimen, feed, built, raw_is_measured, predictions, out);
+  return out;
+}
+
+}  // namespace drawoff::visit

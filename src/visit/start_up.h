@@ -1,0 +1,72 @@
+// Judged start-up: how the machine should run on this water today, whether the readings fit, and
+// what to look at first where they do not.
+//
+// Every expectation is an interval from the ensemble of machines that the plates could be, for the
+// state in which the reading was taken. Readings of temperature and raw water set the day's water;
+// the rest are judged. Reduction by ppm is what a pen shows; reduction by mass is what the water
+// holds: the two differ, since raw and product have different ppm factors.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/message.h"
+#include "inference/causes.h"
+#include "inference/predict.h"
+#include "machine/ensemble.h"
+#include "visit/reading.h"
+#include "visit/survey.h"
+
+namespace drawoff::visit {
+
+struct Sampling {
+  int draws = 400;
+  std::uint64_t seed = 1;
+};
+
+struct Expectation {
+  machine::Point point;
+  inference::Interval expected;  // 90 %, SI
+};
+
+struct JudgedReading {
+  std::size_t index = 0;              // among the readings given
+  ReadingEntry reading;
+  std::optional<inference::Judgement> judgement;  // in the unit of the reading; none if set aside
+  std::optional<base::Message> set_aside;         // why it was not judged
+};
+
+enum class StartUpStanding {
+  kAsExpected,   // all readings inside their 90 % interval
+  kRemarks,      // some a little outside
+  kNotYet,       // some far outside
+  kNoReadings,
+  kCannotRun,    // the machine as described does not run
+};
+
+struct StartUp {
+  machine::Outcome outcome = machine::Outcome::kRuns;
+  double runs_share = 1;                       // of the specimens that run
+  machine::OperatingPoint<double> median;      // the machine with everything at its median
+  std::vector<Expectation> expected;           // every point, as built and set
+  inference::Interval recovery;                // share
+  inference::Interval reduction_ppm;           // share, raw to product, as a pen shows it
+  inference::Interval reduction_mass;          // share, of dissolved solids by mass
+  inference::Interval permeate_reduction_mass; // the same before the blend
+  std::vector<JudgedReading> readings;
+  StartUpStanding standing = StartUpStanding::kNoReadings;
+  inference::Ranking causes;                   // empty without readings
+  std::optional<machine::Point> next_point;    // of the next reading worth taking
+  std::vector<water::Composition> products;    // one per specimen that runs
+  std::vector<std::string> assumed;            // plate values that were not given
+};
+
+// Fails only where the element's plate contradicts itself.
+base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
+                                     const machine::MachineEntry& entry,
+                                     std::span<const ReadingEntry> readings,
+                                     const Sampling& sampling);
+
+}  // namespace drawoff::visit

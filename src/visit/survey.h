@@ -1,0 +1,72 @@
+// What is known of a site's water before anything is chosen.
+#pragma once
+
+#include <optional>
+
+#include "water/analysis_entry.h"
+
+namespace drawoff::visit {
+
+enum class SourceKind { kMains, kBorehole, kWell, kSurface, kTanker, kRain };
+// Whose limits apply: the keys of data/limits.csv.
+enum class Authority { kWho, kEpa, kEu, kIndia };
+enum class FaecalIndicators { kNotTested, kAbsent, kPresent };
+
+struct SurveyEntry {
+  SourceKind source = SourceKind::kMains;
+  Authority authority = Authority::kWho;
+  water::AnalysisEntry water;
+  FaecalIndicators faecal_indicators = FaecalIndicators::kNotTested;
+  std::optional<units::Density> free_chlorine;
+  double strength_spread = 0.10;  // ln, of the salts together between analysis and any later day
+  fields::Json unknown;
+};
+
+// "WHO": the name of the authority in data/limits.csv.
+std::string_view authority_key(Authority authority);
+
+}  // namespace drawoff::visit
+
+namespace drawoff::fields {
+
+template <>
+struct EnumTable<visit::SourceKind> {
+  static constexpr std::string_view name = "source_kind";
+  static constexpr std::array list = {choice(visit::SourceKind::kMains, "mains"),
+                                      choice(visit::SourceKind::kBorehole, "borehole"),
+                                      choice(visit::SourceKind::kWell, "well"),
+                                      choice(visit::SourceKind::kSurface, "surface"),
+                                      choice(visit::SourceKind::kTanker, "tanker"),
+                                      choice(visit::SourceKind::kRain, "rain")};
+};
+template <>
+struct EnumTable<visit::Authority> {
+  static constexpr std::string_view name = "authority";
+  static constexpr std::array list = {choice(visit::Authority::kWho, "WHO"),
+                                      choice(visit::Authority::kEpa, "EPA"),
+                                      choice(visit::Authority::kEu, "EU"),
+                                      choice(visit::Authority::kIndia, "IN")};
+};
+template <>
+struct EnumTable<visit::FaecalIndicators> {
+  static constexpr std::string_view name = "faecal_indicators";
+  static constexpr std::array list = {choice(visit::FaecalIndicators::kNotTested, "not_tested"),
+                                      choice(visit::FaecalIndicators::kAbsent, "absent"),
+                                      choice(visit::FaecalIndicators::kPresent, "present")};
+};
+
+template <>
+struct Table<visit::SurveyEntry> {
+  using T = visit::SurveyEntry;
+  static constexpr std::string_view name = "survey";
+  static constexpr auto list =
+      std::make_tuple(field("source", &T::source, kRequired),
+                      field("authority", &T::authority),
+                      field("water", &T::water),
+                      field("faecal_indicators", &T::faecal_indicators),
+                      field("free_chlorine_mg_L", &T::free_chlorine, Range{0, 10}),
+                      field("strength_spread_pct", &T::strength_spread, Range{0, 60}));
+  static constexpr auto unknown = &T::unknown;
+};
+
+}  // namespace drawoff::fields
