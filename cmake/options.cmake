@@ -4,7 +4,8 @@ target_include_directories(drawoff_options INTERFACE ${CMAKE_SOURCE_DIR}/src)
 # One numeric truth: no fused multiply-add behind our back, no vector code whose sums reorder.
 target_compile_options(drawoff_options INTERFACE -ffp-contract=off)
 target_compile_definitions(
-  drawoff_options INTERFACE EIGEN_DONT_VECTORIZE EIGEN_NO_DEBUG FMT_HEADER_ONLY JSON_NOEXCEPTION)
+  drawoff_options INTERFACE EIGEN_DONT_VECTORIZE EIGEN_NO_DEBUG FMT_HEADER_ONLY JSON_NOEXCEPTION
+                            JSON_USE_IMPLICIT_CONVERSIONS=0)
 if(DRAWOFF_DEVELOPER)
   target_compile_options(
     drawoff_options INTERFACE -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wno-sign-conversion

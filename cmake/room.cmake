@@ -27,8 +27,10 @@ function(drawoff_room name)
   if(DRAWOFF_TESTS AND tests)
     find_package(GTest REQUIRED)
     add_executable(${name}_test ${tests})
-    target_link_libraries(${name}_test PRIVATE drawoff_${name} GTest::gtest GTest::gtest_main)
-    target_compile_options(${name}_test PRIVATE -fexceptions)
+    target_link_libraries(
+      ${name}_test PRIVATE drawoff_${name} GTest::gtest GTest::gtest_main rapidcheck)
+    # Test libraries throw; set on the sources, since these come after the engine's own flag.
+    set_source_files_properties(${tests} PROPERTIES COMPILE_OPTIONS -fexceptions)
     target_compile_definitions(
       ${name}_test PRIVATE DRAWOFF_REFERENCE="${CMAKE_SOURCE_DIR}/data/reference")
     add_test(NAME ${name} COMMAND ${name}_test --gtest_brief=1)

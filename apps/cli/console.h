@@ -14,7 +14,7 @@
 
 namespace drawoff::cli {
 
-// Exit statuses, those of sysexits.h but for usage.
+// Exit statuses: those of sysexits.h, but 2 for usage, as shells have it.
 enum class Exit {
   kDone = 0,
   kUsage = 2,
@@ -39,7 +39,7 @@ class Console {
     std::optional<Exit> failed;
   };
   Input read(const std::string& name) const;
-  // The same for one line after the other; false at the end.
+  // The same, one line after the other (below).
   class Lines;
 
   // Standard output. False when it is of no use to go on: nobody reads, or the disk is full.
@@ -47,7 +47,7 @@ class Console {
   // One line on standard error.
   void complain(const base::Message& message) const;
   void complain(const std::vector<base::Message>& messages) const;
-  void complain_plain(std::string_view text) const;
+  void complain_plain(std::string_view text) const;  // as it is, on standard error
   // Complains; the status that fits.
   Exit refuse(const base::Error& error) const;
   // What the writing so far makes of a status: a full disk is an error of its own.

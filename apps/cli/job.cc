@@ -54,17 +54,15 @@ std::string text_of(const std::vector<JobLine>& lines, const Console& console) {
 Exit run_job(const JobWords& asked, Console& console) {
   const Console::Input input = console.read(asked.file);
   if (input.failed) return *input.failed;
-  const auto answer = api::job(input.text, asked.explain);
-  if (!answer) return console.refuse(answer.error());
+  const auto job = api::job(input.text, asked.explain);
+  if (!job) return console.refuse(job.error());
   if (asked.json) {
-    console.write(fields::dump(answer->output, 2) + '\n');
+    console.write(fields::dump(job->output, 2) + '\n');
   } else {
-    const auto lines = api::job_lines(input.text);
-    if (!lines) return console.refuse(lines.error());
-    console.write(text_of(*lines, console));
-    if (asked.explain) console.write(working_text(answer->output, console));
+    console.write(text_of(job->lines, console));
+    if (asked.explain) console.write(working_text(job->output, console));
   }
-  console.complain(answer->warnings);
+  console.complain(job->warnings);
   return Exit::kDone;
 }
 

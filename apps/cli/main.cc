@@ -1,11 +1,12 @@
 // drawoff: the engine in the terminal. Reads the command line and hands over to job.h or calc.h;
 // everything it says is in the catalogue, everything it knows is in the engine.
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <csignal>
 #include <exception>
-#include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "api/api.h"
@@ -124,7 +125,7 @@ std::string help_of(const CommandLine& line, const Console& console) {
                    console);
 }
 
-Exit refuse_usage(const Console& console, Message message) {
+Exit refuse_usage(const Console& console, const Message& message) {
   console.complain(message);
   return Exit::kUsage;
 }

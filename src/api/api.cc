@@ -2,9 +2,12 @@
 
 #include <array>
 
+#include "api/element_question.h"
 #include "api/machine_question_fields.h"
 #include "api/question.h"
+#include "api/rating_question.h"
 #include "api/tube_question.h"
+#include "api/water_question.h"
 #include "base/check.h"
 
 namespace drawoff::api {
@@ -13,7 +16,10 @@ namespace {
 
 // In the order of the work.
 constexpr std::array kQuestions{
+    question<water::AnalysisEntry, WaterOutput, &ask_water>("water"),
     question<VerdictInput, VerdictOutput, &ask_verdict>("verdict"),
+    question<ElementInput, ElementOutput, &ask_element>("element"),
+    question<RatingInput, RatingOutput, &ask_rating>("rating"),
     question<MachineInput, MachineOutput, &ask_machine>("machine"),
     question<TubeInput, TubeOutput, &ask_tube>("tube"),
     question<AcceptInput, AcceptOutput, &ask_accept>("accept"),
@@ -29,14 +35,17 @@ const Question* find(std::string_view name) {
 std::string failed(const base::Error& error, const messages::Catalogue& words) {
   constexpr auto kind = [](base::ErrorKind k) {
     switch (k) {
-      case base::ErrorKind::kUsage: return "usage";
-      case base::ErrorKind::kData: return "data";
-      case base::ErrorKind::kVersion: return "version";
+      case base::ErrorKind::kUsage:
+        return "usage";
+      case base::ErrorKind::kData:
+        return "data";
+      case base::ErrorKind::kVersion:
+        return "version";
     }
     return "data";
   };
-  return fields::dump(fields::Json{{"error", messages::render(words, error.message)},
-                                   {"kind", kind(error.kind)}});
+  return fields::dump(
+      fields::Json{{"error", messages::render(words, error.message)}, {"kind", kind(error.kind)}});
 }
 
 }  // namespace
@@ -112,16 +121,18 @@ std::string answer(std::string_view request) {
     return value != nullptr && *value;
   };
   if (const std::string* language = text("language")) words = &messages::catalogue(*language);
-  base::Result<Answer> result = base::Error{base::ErrorKind::kUsage, {"error.request"}};
   if (const std::string* site = text("job")) {
-    result = job(*site, flag("explain"));
-  } else if (const std::string* name = text("name")) {
-    const auto input = json.find("input");
-    result = ask({.name = *name,
-                  .input = input == json.end() ? fields::Json::object() : *input,
-                  .explain = flag("explain")});
+    const auto done = job(*site, flag("explain"));
+    return done ? fields::dump(done->output) : failed(done.error(), *words);
   }
-  return result ? fields::dump(result->output) : failed(result.error(), *words);
+  if (const std::string* name = text("name")) {
+    const auto input = json.find("input");
+    const auto result = ask({.name = *name,
+                             .input = input == json.end() ? fields::Json::object() : *input,
+                             .explain = flag("explain")});
+    return result ? fields::dump(result->output) : failed(result.error(), *words);
+  }
+  return failed({base::ErrorKind::kUsage, {"error.request"}}, *words);
 }
 
 }  // namespace drawoff::api

@@ -42,10 +42,6 @@ std::vector<fields::HelpLine> question_help(std::string_view name);
 // Every id of the catalogue that the fields of all questions need, for its test.
 std::vector<std::string> message_ids();
 
-// A site file's text -> the whole job: verdict, how it should run, readings judged, what to check
-// first. Answer.output is machine-readable; job_lines() puts it into words.
-base::Result<Answer> job(std::string_view site_file, bool explain = false);
-
 // The job as it is read on one screen, line by line. Rows of a table share a kind and are set in
 // columns by whoever prints them.
 struct JobLine {
@@ -53,11 +49,20 @@ struct JobLine {
   Kind kind = Kind::kText;
   std::vector<base::Message> cells;  // one, or the columns of a row
 };
-base::Result<std::vector<JobLine>> job_lines(std::string_view site_file);
+
+// A site file's text -> the whole job: verdict, how it should run, readings judged, what to check
+// first. Once for programs, with "working" if asked, and once in words.
+struct Job {
+  fields::Json output;
+  std::vector<JobLine> lines;
+  std::vector<base::Message> warnings;
+};
+base::Result<Job> job(std::string_view site_file, bool explain = false);
 
 // For the phone's worker: one JSON text in, one out.
 //   {"name": "tube", "input": {…}, "explain": false}      or     {"job": "<site file text>"}
-// Out: the output itself, or {"error": "<sentence>", "kind": "data"}. Language: "language", or "en".
+// Out: the output itself, or {"error": "<sentence>", "kind": "data"}. Language: "language", or
+// "en".
 std::string answer(std::string_view request);
 
 }  // namespace drawoff::api

@@ -22,7 +22,7 @@ struct SiteName {
   fields::Json unknown;
 };
 
-struct Job {
+struct Solved {
   SiteName site;
   visit::SurveyEntry survey;
   machine::MachineEntry machine;
@@ -50,23 +50,21 @@ namespace {
 
 base::Error needs(const char* id) { return {base::ErrorKind::kData, {id}}; }
 
-base::Result<Job> solve(std::string_view text) {
+base::Result<Solved> solve(std::string_view text) {
   fields::ReadContext context;
   TRY(const book::SiteFile file, book::read_site_file(text, context));
   const book::Folded now = book::fold(file);
   if (!now.site) return needs("error.job.no_site");
   if (!now.survey) return needs("error.job.no_survey");
   if (!now.machine) return needs("error.job.no_machine");
-  Job job;
+  Solved job;
   TRY(job.site, fields::read_at<SiteName>(now.site->body, now.site->path, context));
-  TRY(job.survey,
-      fields::read_at<visit::SurveyEntry>(now.survey->body, now.survey->path, context));
+  TRY(job.survey, fields::read_at<visit::SurveyEntry>(now.survey->body, now.survey->path, context));
   TRY(job.machine,
       fields::read_at<machine::MachineEntry>(now.machine->body, now.machine->path, context));
   std::vector<visit::ReadingEntry> readings;
   for (const book::Current& r : now.readings) {
-    TRY(visit::ReadingEntry reading,
-        fields::read_at<visit::ReadingEntry>(r.body, r.path, context));
+    TRY(visit::ReadingEntry reading, fields::read_at<visit::ReadingEntry>(r.body, r.path, context));
     readings.push_back(std::move(reading));
   }
   const visit::Sampling sampling;
@@ -80,14 +78,7 @@ base::Result<Job> solve(std::string_view text) {
 
 // ---- In words -----------------------------------------------------------------------------------
 
-std::string_view point_key(machine::Point p) {
-  for (const auto& choice : fields::EnumTable<machine::Point>::list) {
-    if (choice.value == p) return choice.name;
-  }
-  return "";
-}
-
-Ref point_name(machine::Point p) { return {"point." + std::string(point_key(p))}; }
+Ref point_name(machine::Point p) { return {visit::point_id(p)}; }
 
 template <class E>
 std::string key_of(E value) {
@@ -99,7 +90,8 @@ std::string key_of(E value) {
 
 // Probabilities are said in whole per cent, and never as certain.
 Number percent(double share) {
-  return {std::clamp(100 * share, 1.0, 99.0), "%", 2};
+  const double whole = std::clamp(std::round(100 * share), 1.0, 99.0);
+  return {whole, "%", messages::digits_of(whole)};
 }
 
 class Lines {
@@ -112,13 +104,11 @@ class Lines {
   std::vector<JobLine> take() { return std::move(lines_); }
 
  private:
-  void add(Kind kind, std::vector<Message> cells) {
-    lines_.push_back({kind, std::move(cells)});
-  }
+  void add(Kind kind, std::vector<Message> cells) { lines_.push_back({kind, std::move(cells)}); }
   std::vector<JobLine> lines_;
 };
 
-void say_verdict(const Job& job, Lines& lines) {
+void say_verdict(const Solved& job, Lines& lines) {
   lines.heading("job.heading.verdict");
   lines.text({"job.verdict." + key_of(job.verdict.warranted)});
   for (const Message& m : job.verdict.reasons) lines.text(m);
@@ -134,9 +124,15 @@ visit::ReadingEntry shown_like(machine::Point point, const visit::StartUp& s) {
   }
   visit::ReadingEntry like{.point = point};
   switch (machine::kind_of(point)) {
-    case machine::PointKind::kPressure: like.unit = visit::ReadingUnit::kBar; break;
-    case machine::PointKind::kFlow: like.unit = visit::ReadingUnit::kLh; break;
-    case machine::PointKind::kTemperature: like.unit = visit::ReadingUnit::kCelsius; break;
+    case machine::PointKind::kPressure:
+      like.unit = visit::ReadingUnit::kBar;
+      break;
+    case machine::PointKind::kFlow:
+      like.unit = visit::ReadingUnit::kLh;
+      break;
+    case machine::PointKind::kTemperature:
+      like.unit = visit::ReadingUnit::kCelsius;
+      break;
     case machine::PointKind::kQuality:
       like.unit = visit::ReadingUnit::kMicrosiemens;
       for (const auto& r : s.readings) {
@@ -176,7 +172,7 @@ bool worth_a_row(machine::Point point, const machine::MachineEntry& machine) {
   return point != Point::kRejectPressure;
 }
 
-void say_expected(const Job& job, Lines& lines) {
+void say_expected(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   lines.heading("job.heading.expected");
   if (s.expected.empty()) {
@@ -185,13 +181,13 @@ void say_expected(const Job& job, Lines& lines) {
   }
   const auto water = [&](machine::Point p) {
     const auto& e = s.expected[static_cast<std::size_t>(
-        std::find_if(s.expected.begin(), s.expected.end(),
+        std::find_if(s.expected.begin(),
+                     s.expected.end(),
                      [&](const visit::Expectation& x) { return x.point == p; }) -
         s.expected.begin())];
     const auto like = shown_like(p, s);
-    return Number{visit::as_shown(e.expected.middle, like),
-                  std::string(visit::unit_of(like.unit).symbol),
-                  3};
+    return Number{
+        visit::as_shown(e.expected.middle, like), std::string(visit::unit_of(like.unit).symbol), 3};
   };
   lines.text({"job.on_water",
               {{"raw", water(machine::Point::kRawQuality)},
@@ -204,9 +200,10 @@ void say_expected(const Job& job, Lines& lines) {
   for (const visit::Expectation& e : s.expected) {
     if (!worth_a_row(e.point, job.machine)) continue;
     const auto like = shown_like(e.point, s);
-    lines.row({Message{point_name(e.point).id},
-               band(visit::as_shown(e.expected.low, like), visit::as_shown(e.expected.high, like),
-                    like)});
+    lines.row(
+        {Message{point_name(e.point).id},
+         band(
+             visit::as_shown(e.expected.low, like), visit::as_shown(e.expected.high, like), like)});
   }
   const auto share = [](const inference::Interval& i) {
     return band(100 * i.low, 100 * i.high, "%");
@@ -221,12 +218,14 @@ void say_expected(const Job& job, Lines& lines) {
   }
 }
 
-void say_readings(const Job& job, Lines& lines) {
+void say_readings(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   if (s.readings.empty()) return;
   lines.heading("job.heading.readings");
-  lines.row({Message{"job.column.point"}, Message{"job.column.read"},
-             Message{"job.column.expected_there"}, Message{"job.column.fit"}});
+  lines.row({Message{"job.column.point"},
+             Message{"job.column.read"},
+             Message{"job.column.expected"},
+             Message{"job.column.fit"}});
   for (const visit::JudgedReading& r : s.readings) {
     const std::string unit(visit::unit_of(r.reading.unit).symbol);
     std::vector<Message> cells{
@@ -238,9 +237,12 @@ void say_readings(const Job& job, Lines& lines) {
       cells.push_back({"fit." + key_of(r.judgement->fit)});
     } else {
       cells.push_back({"job.no_band"});
-      cells.push_back(*r.set_aside);
+      cells.push_back({r.set_aside->arguments.empty() ? r.set_aside->id : "fit.set_aside"});
     }
     lines.row(std::move(cells));
+  }
+  for (const visit::JudgedReading& r : s.readings) {
+    if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
   }
   lines.text({"job.standing." + key_of(s.standing)});
 }
@@ -248,7 +250,7 @@ void say_readings(const Job& job, Lines& lines) {
 // Causes less likely than this are not worth a technician's time.
 constexpr double kWorthSaying = 0.05;
 
-void say_causes(const Job& job, Lines& lines) {
+void say_causes(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   if (s.causes.causes.empty()) return;
   lines.heading("job.heading.first");
@@ -272,27 +274,13 @@ void say_causes(const Job& job, Lines& lines) {
   if (s.next_point) {
     lines.text({"job.next",
                 {{"point", point_name(*s.next_point)},
-                 {"how", Ref{"how." + std::string(point_key(*s.next_point))}},
+                 {"how", Ref{"how." + key_of(*s.next_point)}},
                  {"minutes",
                   Number{s.causes.next.minutes, "", messages::digits_of(s.causes.next.minutes)}}}});
   }
 }
 
-}  // namespace
-
-base::Result<Answer> job(std::string_view site_file, bool explain) {
-  TRY(const Job solved, solve(site_file));
-  Working working(explain);
-  JobOutput out{.site = solved.site.name};
-  out.verdict = verdict_output(solved.verdict, working, "verdict.");
-  out.start_up = accept_output(solved.start_up, working, "start_up.");
-  Answer answer{.output = fields::write(out), .warnings = solved.warnings};
-  if (explain) answer.output["working"] = written(working);
-  return answer;
-}
-
-base::Result<std::vector<JobLine>> job_lines(std::string_view site_file) {
-  TRY(const Job solved, solve(site_file));
+std::vector<JobLine> in_words(const Solved& solved) {
   Lines lines;
   lines.title({"job.title", {{"site", solved.site.name}, {"machine", solved.machine.name}}});
   if (!solved.site.note.empty()) lines.text({"job.note", {{"note", solved.site.note}}});
@@ -306,6 +294,19 @@ base::Result<std::vector<JobLine>> job_lines(std::string_view site_file) {
     lines.caution({id});
   }
   return lines.take();
+}
+
+}  // namespace
+
+base::Result<Job> job(std::string_view site_file, bool explain) {
+  TRY(const Solved solved, solve(site_file));
+  Working working(explain);
+  JobOutput out{.site = solved.site.name};
+  out.verdict = verdict_output(solved.verdict, working, "verdict.");
+  out.start_up = accept_output(solved.start_up, working, "start_up.");
+  Job job{.output = fields::write(out), .lines = in_words(solved), .warnings = solved.warnings};
+  if (explain) job.output["working"] = written(working);
+  return job;
 }
 
 }  // namespace drawoff::api

@@ -18,10 +18,14 @@ constexpr std::string_view kPracticeSource = "common practice, no source";
 // The unit in which a point is given where no reading says otherwise.
 std::string_view usual_unit(Point p) {
   switch (kind_of(p)) {
-    case PointKind::kPressure: return "bar";
-    case PointKind::kFlow: return "L_h";
-    case PointKind::kQuality: return "uS_cm";
-    case PointKind::kTemperature: return "C";
+    case PointKind::kPressure:
+      return "bar";
+    case PointKind::kFlow:
+      return "L_h";
+    case PointKind::kQuality:
+      return "uS_cm";
+    case PointKind::kTemperature:
+      return "C";
   }
   return "";
 }
@@ -34,7 +38,10 @@ Band band_in(const Interval& i, std::string_view unit_key) {
           .unit = std::string(unit_key)};
 }
 
-void explain_band(Working& working, const std::string& at, const Band& band, double draws,
+void explain_band(Working& working,
+                  const std::string& at,
+                  const Band& band,
+                  double draws,
                   std::string_view source) {
   if (!working.asked()) return;
   const auto* unit = units::unit_of_key(band.unit);
@@ -44,7 +51,7 @@ void explain_band(Working& working, const std::string& at, const Band& band, dou
   for (const auto& [key, row] : rows) {
     working.add({.result = at + "." + key,
                  .symbol = fmt::format("x_{:g}", row.first),
-                 .formula = "P(x <= x_p) = p over n equally likely machines and waters",
+                 .formula = "P(x <= x_p) = p, n draws",
                  .inputs = {{"p", row.first, ""}, {"n", draws, ""}},
                  .value = row.second,
                  .unit = symbol,
@@ -79,8 +86,12 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
   const double qc = m.reject_flow / units::litre_per_hour(1);
   const double qb = m.blend_flow / units::litre_per_hour(1);
   const auto in_bar = [](units::Pressure p) { return p / units::bar(1); };
-  const auto add = [&](const char* key, const char* symbol, const char* formula,
-                       std::vector<WorkingInput> inputs, double value, const char* unit,
+  const auto add = [&](const char* key,
+                       const char* symbol,
+                       const char* formula,
+                       std::vector<WorkingInput> inputs,
+                       double value,
+                       const char* unit,
                        std::string_view source) {
     working.add({.result = at + "." + key,
                  .symbol = symbol,
@@ -93,46 +104,128 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
   const double membrane = in_bar(m.membrane);
   const double permeate = in_bar(m.permeate);
   const double flux = m.flux / units::litre_per_m2_h(1);
-  add("feed_flow_L_h", "Q_f", "Q_f where supply, pump, membrane and restrictor agree on pressure",
-      {{"Q_p", qp, "L/h"}, {"Q_c", qc, "L/h"}}, qf, "L/h", "alefeld1995");
-  add("permeate_flow_L_h", "Q_p", "Q_p = ∫ J dA along the channel (three Gauss points per element)",
-      {{"J", flux, "L/(m²·h)"}}, qp, "L/h", "hairer1993");
-  add("reject_flow_L_h", "Q_c", "Q_c = Q_f − Q_p", {{"Q_f", qf, "L/h"}, {"Q_p", qp, "L/h"}}, qc,
-      "L/h", "lonsdale1965");
-  add("blend_flow_L_h", "Q_b", "p_filtered − p_tee − p_check = a µ Q_b + b ρ Q_b²",
-      {{"p_filtered", in_bar(m.filtered), "bar"}}, qb, "L/h", "white2011");
-  add("product_flow_L_h", "Q", "Q = Q_p + Q_b", {{"Q_p", qp, "L/h"}, {"Q_b", qb, "L/h"}},
-      m.product_flow / units::litre_per_hour(1), "L/h", "tm5_813_8");
-  add("inlet_pressure_bar", "p_inlet", "p_inlet = p_supply + ρ g z − Δp_tube",
-      {{"Q_f + Q_b", qf + qb, "L/h"}}, in_bar(m.inlet), "bar", "churchill1977");
-  add("filtered_pressure_bar", "p_filtered", "p_filtered = p_inlet − Δp_filters",
-      {{"p_inlet", in_bar(m.inlet), "bar"}}, in_bar(m.filtered), "bar", kPracticeSource);
-  add("membrane_pressure_bar", "p_m", "p_m = p_filtered + Δp_pump(Q_f)",
-      {{"p_filtered", in_bar(m.filtered), "bar"}, {"Q_f", qf, "L/h"}}, membrane, "bar",
+  add("feed_flow_L_h",
+      "Q_f",
+      "p_filtered(Q_f + Q_b) + Δp_pump(Q_f) = Δp_membrane + Δp_restrictor(Q_c) + Δp_drain(Q_c)",
+      {{"Q_p", qp, "L/h"}, {"Q_c", qc, "L/h"}},
+      qf,
+      "L/h",
+      "alefeld1995");
+  add("permeate_flow_L_h",
+      "Q_p",
+      "Q_p = Σ_i w_i J_i A_m",
+      {{"J", flux, "L/(m²·h)"}},
+      qp,
+      "L/h",
+      "hairer1993");
+  add("reject_flow_L_h",
+      "Q_c",
+      "Q_c = Q_f − Q_p",
+      {{"Q_f", qf, "L/h"}, {"Q_p", qp, "L/h"}},
+      qc,
+      "L/h",
+      "lonsdale1965");
+  add("blend_flow_L_h",
+      "Q_b",
+      "p_filtered − p_tee − p_check = a µ Q_b + b ρ Q_b²",
+      {{"p_filtered", in_bar(m.filtered), "bar"}},
+      qb,
+      "L/h",
+      "white2011");
+  add("product_flow_L_h",
+      "Q",
+      "Q = Q_p + Q_b",
+      {{"Q_p", qp, "L/h"}, {"Q_b", qb, "L/h"}},
+      m.product_flow / units::litre_per_hour(1),
+      "L/h",
+      "army1986");
+  add("inlet_pressure_bar",
+      "p_inlet",
+      "p_inlet = p_supply + ρ g z − Δp_tube",
+      {{"Q_f + Q_b", qf + qb, "L/h"}},
+      in_bar(m.inlet),
+      "bar",
+      "churchill1977");
+  add("filtered_pressure_bar",
+      "p_filtered",
+      "p_filtered = p_inlet − Δp_filters",
+      {{"p_inlet", in_bar(m.inlet), "bar"}},
+      in_bar(m.filtered),
+      "bar",
       kPracticeSource);
-  add("reject_pressure_bar", "p_c", "p_c = p_m − ∫ f ρ u²/(2 d_h) dx", {{"p_m", membrane, "bar"}},
-      in_bar(m.reject), "bar", "schock1987");
-  add("permeate_pressure_bar", "p_p", "p_p = p_outlet + ρ g z + Δp_product line + p_check",
-      {{"Q", qp + qb, "L/h"}}, permeate, "bar", "churchill1977");
-  add("recovery_pct", "Y", "Y = Q_p/Q_f", {{"Q_p", qp, "L/h"}, {"Q_f", qf, "L/h"}},
-      m.recovery * 100, "%", "lonsdale1965");
-  add("permeate_strength_pct", "s_p", "J s_p = B (s_m − s_p)",
-      {{"J", flux, "L/(m²·h)"}, {"s_m", m.wall_strength * 100, "%"}}, m.permeate_strength * 100,
-      "%", "lonsdale1965");
-  add("product_strength_pct", "s", "s = (Q_p s_p + Q_b)/(Q_p + Q_b)",
+  add("membrane_pressure_bar",
+      "p_m",
+      "p_m = p_filtered + Δp_pump(Q_f)",
+      {{"p_filtered", in_bar(m.filtered), "bar"}, {"Q_f", qf, "L/h"}},
+      membrane,
+      "bar",
+      kPracticeSource);
+  add("reject_pressure_bar",
+      "p_c",
+      "p_c = p_m − ∫ f ρ u²/(2 d_h) dx",
+      {{"p_m", membrane, "bar"}},
+      in_bar(m.reject),
+      "bar",
+      "schock1987");
+  add("permeate_pressure_bar",
+      "p_p",
+      "p_p = p_outlet + ρ g z + Δp_product line + p_check",
+      {{"Q", qp + qb, "L/h"}},
+      permeate,
+      "bar",
+      "churchill1977");
+  add("recovery_pct",
+      "Y",
+      "Y = Q_p/Q_f",
+      {{"Q_p", qp, "L/h"}, {"Q_f", qf, "L/h"}},
+      m.recovery * 100,
+      "%",
+      "lonsdale1965");
+  add("permeate_strength_pct",
+      "s_p",
+      "J s_p = B (s_m − s_p)",
+      {{"J", flux, "L/(m²·h)"}, {"s_m", m.wall_strength * 100, "%"}},
+      m.permeate_strength * 100,
+      "%",
+      "lonsdale1965");
+  add("product_strength_pct",
+      "s",
+      "s = (Q_p s_p + Q_b)/(Q_p + Q_b)",
       {{"Q_p", qp, "L/h"}, {"s_p", m.permeate_strength * 100, "%"}, {"Q_b", qb, "L/h"}},
-      m.product_strength * 100, "%", "tm5_813_8");
-  add("reject_strength_pct", "s_c", "s_c = (Q_f − Q_p s_p)/Q_c",
-      {{"Q_f", qf, "L/h"}, {"Q_p", qp, "L/h"}, {"s_p", m.permeate_strength * 100, "%"},
+      m.product_strength * 100,
+      "%",
+      "army1986");
+  add("reject_strength_pct",
+      "s_c",
+      "s_c = (Q_f − Q_p s_p)/Q_c",
+      {{"Q_f", qf, "L/h"},
+       {"Q_p", qp, "L/h"},
+       {"s_p", m.permeate_strength * 100, "%"},
        {"Q_c", qc, "L/h"}},
-      m.reject_strength * 100, "%", "lonsdale1965");
-  add("wall_strength_pct", "s_m", "s_m − s_p = (s − s_p) exp(J/k)",
-      {{"s", m.reject_strength * 100, "%"}, {"J", flux, "L/(m²·h)"}}, m.wall_strength * 100, "%",
+      m.reject_strength * 100,
+      "%",
+      "lonsdale1965");
+  add("wall_strength_pct",
+      "s_m",
+      "s_m − s_p = (s − s_p) exp(J/k)",
+      {{"s", m.reject_strength * 100, "%"}, {"J", flux, "L/(m²·h)"}},
+      m.wall_strength * 100,
+      "%",
       "michaels1968");
-  add("polarisation", "exp(J/k)", "(s_m − s_p)/(s − s_p) = exp(J/k)",
-      {{"J", flux, "L/(m²·h)"}}, m.polarisation, "", "michaels1968");
-  add("flux_L_m2_h", "J", "J = A [p_m − p_p − π(s_m) + π(s_p)]",
-      {{"p_m", membrane, "bar"}, {"p_p", permeate, "bar"}}, flux, "L/(m²·h)", "lonsdale1965");
+  add("polarisation",
+      "exp(J/k)",
+      "(s_m − s_p)/(s − s_p) = exp(J/k)",
+      {{"J", flux, "L/(m²·h)"}},
+      m.polarisation,
+      "",
+      "michaels1968");
+  add("flux_L_m2_h",
+      "J",
+      "J = A [p_m − p_p − π(s_m) + π(s_p)]",
+      {{"p_m", membrane, "bar"}, {"p_p", permeate, "bar"}},
+      flux,
+      "L/(m²·h)",
+      "lonsdale1965");
 }
 
 MachineOutput machine_output(const visit::StartUp& s, Working& working, const std::string& at) {
@@ -140,7 +233,7 @@ MachineOutput machine_output(const visit::StartUp& s, Working& working, const st
   const auto draws = static_cast<double>(s.products.size());
   working.add({.result = at + "runs_pct",
                .symbol = "n/N",
-               .formula = "share of the equally likely machines that run",
+               .formula = "n/N",
                .inputs = {{"n", draws, ""}},
                .value = s.runs_share * 100,
                .unit = "%",
@@ -184,10 +277,10 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
         .point = r.reading.point, .value = r.reading.value, .unit = r.reading.unit};
     working.add({.result = path + ".value",
                  .symbol = "x",
-                 .formula = "as the instrument showed it",
+                 .formula = "x = x_shown",
                  .value = reading.value,
                  .unit = std::string(visit::unit_of(reading.unit).symbol),
-                 .source = "the reading"});
+                 .source = "reading"});
     if (r.judgement) {
       reading.expected = Band{.low = r.judgement->expected.low,
                               .middle = r.judgement->expected.middle,
@@ -195,17 +288,20 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
                               .unit = std::string(visit::unit_of(reading.unit).key)};
       reading.probability_below = r.judgement->probability_below;
       reading.fit = r.judgement->fit;
-      explain_band(working, path + ".expected", *reading.expected,
-                   static_cast<double>(s.products.size()), "jcgm100");
-      working.add({.result = path + ".probability_below_pct",
-                   .symbol = "P",
-                   .formula = "P = (1/n) Σ Φ((x − y_k)/σ)",
-                   .inputs = {{"x", reading.value,
-                               std::string(visit::unit_of(reading.unit).symbol)},
-                              {"n", static_cast<double>(s.products.size()), ""}},
-                   .value = r.judgement->probability_below * 100,
-                   .unit = "%",
-                   .source = "jcgm100"});
+      explain_band(working,
+                   path + ".expected",
+                   *reading.expected,
+                   static_cast<double>(s.products.size()),
+                   "jcgm2008");
+      working.add(
+          {.result = path + ".probability_below_pct",
+           .symbol = "P",
+           .formula = "P = (1/n) Σ Φ((x − y_k)/σ)",
+           .inputs = {{"x", reading.value, std::string(visit::unit_of(reading.unit).symbol)},
+                      {"n", static_cast<double>(s.products.size()), ""}},
+           .value = r.judgement->probability_below * 100,
+           .unit = "%",
+           .source = "jcgm2008"});
     }
     if (r.set_aside) reading.set_aside = r.set_aside->id;
     out.readings.push_back(std::move(reading));
@@ -215,7 +311,7 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
     out.causes.push_back({c.id.empty() ? "none" : c.id, c.probability, c.alike});
     working.add({.result = path + ".probability_pct",
                  .symbol = "P(cause)",
-                 .formula = "P = prior · L/Σ prior · L, L = mean over degrees of N(z; m + d, C)",
+                 .formula = "P = prior · L/Σ prior · L, L = mean N(z; m + d(a), C)",
                  .inputs = {{"alike", static_cast<double>(c.alike.size()), ""}},
                  .value = c.probability * 100,
                  .unit = "%",
@@ -225,7 +321,7 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
     out.next_reading_minutes = s.causes.next.minutes;
     working.add({.result = at + "next_reading_minutes",
                  .symbol = "t",
-                 .formula = "the reading with the largest ½ ln(1 + between/within) per minute",
+                 .formula = "max ½ ln(1 + between/within)/t",
                  .inputs = {{"gain", s.causes.next.gain, "nat"}},
                  .value = s.causes.next.minutes,
                  .unit = "min",
@@ -250,8 +346,12 @@ VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
                               .confidence = s.limit.confidence,
                               .edition = s.limit.edition,
                               .standing = s.standing});
-    const auto add = [&](const char* key, const char* symbol, const char* formula,
-                         std::vector<WorkingInput> inputs, double value, std::string source) {
+    const auto add = [&](const char* key,
+                         const char* symbol,
+                         const char* formula,
+                         std::vector<WorkingInput> inputs,
+                         double value,
+                         std::string source) {
       working.add({.result = path + "." + key,
                    .symbol = symbol,
                    .formula = formula,
@@ -260,14 +360,20 @@ VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
                    .unit = "mg/L",
                    .source = std::move(source)});
     };
-    add("raw_mg_L", "c", "as analysed", {}, mg_L(s.raw), "the analysis");
-    add("limit_mg_L", "c_limit", "the limit of the authority", {}, mg_L(s.limit.value),
-        s.limit.edition);
-    add("product_low_mg_L", "c_0.05", "c_p = c s_p ρ_i/w over equally likely membranes, 5 % point",
-        {{"c", mg_L(s.raw), "mg/L"}}, mg_L(s.product_low), "lonsdale1965");
-    add("product_high_mg_L", "c_0.95",
-        "c_p = c s_p ρ_i/w over equally likely membranes, 95 % point",
-        {{"c", mg_L(s.raw), "mg/L"}}, mg_L(s.product_high), "lonsdale1965");
+    add("raw_mg_L", "c", "c = c_analysed", {}, mg_L(s.raw), "analysis");
+    add("limit_mg_L", "c_limit", "c_limit", {}, mg_L(s.limit.value), s.limit.edition);
+    add("product_low_mg_L",
+        "c_0.05",
+        "P(c_p <= x) = 0.05, c_p = c s_p ρ_i/w",
+        {{"c", mg_L(s.raw), "mg/L"}},
+        mg_L(s.product_low),
+        "lonsdale1965");
+    add("product_high_mg_L",
+        "c_0.95",
+        "P(c_p <= x) = 0.95, c_p = c s_p ρ_i/w",
+        {{"c", mg_L(s.raw), "mg/L"}},
+        mg_L(s.product_high),
+        "lonsdale1965");
   }
   const auto ids = [](const std::vector<base::Message>& messages) {
     std::vector<std::string> result;
@@ -296,8 +402,7 @@ base::Result<MachineOutput> ask_machine(const MachineInput& in, Working& working
 
 base::Result<AcceptOutput> ask_accept(const AcceptInput& in, Working& working) {
   TRY(const visit::StartUp s,
-      visit::judge_start_up(
-          in.survey, in.machine, in.readings, sampling_of(in.draws, in.seed)));
+      visit::judge_start_up(in.survey, in.machine, in.readings, sampling_of(in.draws, in.seed)));
   return accept_output(s, working, "");
 }
 

@@ -28,12 +28,11 @@ struct EnumTable<inference::Fit> {
 template <>
 struct EnumTable<visit::StartUpStanding> {
   static constexpr std::string_view name = "standing";
-  static constexpr std::array list = {
-      choice(visit::StartUpStanding::kAsExpected, "as_expected"),
-      choice(visit::StartUpStanding::kRemarks, "remarks"),
-      choice(visit::StartUpStanding::kNotYet, "not_yet"),
-      choice(visit::StartUpStanding::kNoReadings, "no_readings"),
-      choice(visit::StartUpStanding::kCannotRun, "cannot_run")};
+  static constexpr std::array list = {choice(visit::StartUpStanding::kAsExpected, "as_expected"),
+                                      choice(visit::StartUpStanding::kRemarks, "remarks"),
+                                      choice(visit::StartUpStanding::kNotYet, "not_yet"),
+                                      choice(visit::StartUpStanding::kNoReadings, "no_readings"),
+                                      choice(visit::StartUpStanding::kCannotRun, "cannot_run")};
 };
 template <>
 struct EnumTable<visit::Warranted> {
@@ -68,10 +67,11 @@ template <>
 struct Table<api::MachineInput> {
   using T = api::MachineInput;
   static constexpr std::string_view name = "machine_input";
-  static constexpr auto list = std::make_tuple(field("survey", &T::survey),
-                                               field("machine", &T::machine),
-                                               field("draws", &T::draws, Range{100, 5000}, kNotAsked),
-                                               field("seed", &T::seed, at_least(0), kNotAsked));
+  static constexpr auto list =
+      std::make_tuple(field("survey", &T::survey),
+                      field("machine", &T::machine),
+                      field("draws", &T::draws, Range{100, 5000}, kNotAsked),
+                      field("seed", &T::seed, at_least(0), kNotAsked));
 };
 template <>
 struct Table<api::AcceptInput> {
@@ -88,10 +88,11 @@ template <>
 struct Table<api::VerdictInput> {
   using T = api::VerdictInput;
   static constexpr std::string_view name = "verdict_input";
-  static constexpr auto list = std::make_tuple(field("survey", &T::survey),
-                                               field("machine", &T::machine),
-                                               field("draws", &T::draws, Range{100, 5000}, kNotAsked),
-                                               field("seed", &T::seed, at_least(0), kNotAsked));
+  static constexpr auto list =
+      std::make_tuple(field("survey", &T::survey),
+                      field("machine", &T::machine),
+                      field("draws", &T::draws, Range{100, 5000}, kNotAsked),
+                      field("seed", &T::seed, at_least(0), kNotAsked));
 };
 
 template <>
@@ -210,9 +211,8 @@ template <>
 struct Table<api::JobOutput> {
   using T = api::JobOutput;
   static constexpr std::string_view name = "job_output";
-  static constexpr auto list = std::make_tuple(field("site", &T::site),
-                                               field("verdict", &T::verdict),
-                                               field("start_up", &T::start_up));
+  static constexpr auto list = std::make_tuple(
+      field("site", &T::site), field("verdict", &T::verdict), field("start_up", &T::start_up));
 };
 
 }  // namespace drawoff::fields

@@ -14,10 +14,8 @@ constexpr double kCriticalTo = 4000;
 }  // namespace
 
 base::Result<TubeOutput> ask_tube(const TubeInput& in, Working& working) {
-  const plumbing::Tube tube{.length = in.length,
-                            .bore = in.bore,
-                            .roughness = in.roughness,
-                            .minor_loss = in.minor_loss};
+  const plumbing::Tube tube{
+      .length = in.length, .bore = in.bore, .roughness = in.roughness, .minor_loss = in.minor_loss};
   const plumbing::Fluid<double> fluid{water::density(in.temperature).si(),
                                       water::viscosity(in.temperature).si()};
   const double bore = in.bore.si();
@@ -27,7 +25,7 @@ base::Result<TubeOutput> ask_tube(const TubeInput& in, Working& working) {
   TubeOutput out;
   out.velocity = units::Velocity(speed);
   out.reynolds = fluid.density * speed * bore / fluid.viscosity;
-  out.regime = out.reynolds < kCriticalFrom  ? FlowRegime::kLaminar
+  out.regime = out.reynolds < kCriticalFrom ? FlowRegime::kLaminar
                : out.reynolds < kCriticalTo ? FlowRegime::kCritical
                                             : FlowRegime::kTurbulent;
   if (out.reynolds > 0) {
@@ -38,14 +36,14 @@ base::Result<TubeOutput> ask_tube(const TubeInput& in, Working& working) {
   out.pressure = out.friction + out.height;
 
   const double millimetres = bore * 1e3;
-  working.add({.result = "velocity_m_s",
-               .symbol = "v",
-               .formula = "v = 4 Q/(π D²)",
-               .inputs = {{"Q", in.flow / units::litre_per_hour(1), "L/h"},
-                          {"D", millimetres, "mm"}},
-               .value = speed,
-               .unit = "m/s",
-               .source = "white2011"});
+  working.add(
+      {.result = "velocity_m_s",
+       .symbol = "v",
+       .formula = "v = 4 Q/(π D²)",
+       .inputs = {{"Q", in.flow / units::litre_per_hour(1), "L/h"}, {"D", millimetres, "mm"}},
+       .value = speed,
+       .unit = "m/s",
+       .source = "white2011"});
   working.add({.result = "reynolds",
                .symbol = "Re",
                .formula = "Re = ρ v D/µ",
@@ -57,16 +55,16 @@ base::Result<TubeOutput> ask_tube(const TubeInput& in, Working& working) {
                .unit = "",
                .source = "white2011"});
   if (out.friction_factor) {
-    working.add(
-        {.result = "friction_factor",
-         .symbol = "f",
-         .formula = "f = 8 [(8/Re)¹² + (A + B)^−1.5]^(1/12), "
-                    "A = [2.457 ln 1/((7/Re)^0.9 + 0.27 ε/D)]¹⁶, B = (37530/Re)¹⁶",
-         .inputs = {{"Re", out.reynolds, ""}, {"ε", in.roughness.si() * 1e6, "µm"},
-                    {"D", millimetres, "mm"}},
-         .value = *out.friction_factor,
-         .unit = "",
-         .source = "churchill1977"});
+    working.add({.result = "friction_factor",
+                 .symbol = "f",
+                 .formula = "f = 8 [(8/Re)¹² + (A + B)^−1.5]^(1/12), "
+                            "A = [2.457 ln 1/((7/Re)^0.9 + 0.27 ε/D)]¹⁶, B = (37530/Re)¹⁶",
+                 .inputs = {{"Re", out.reynolds, ""},
+                            {"ε", in.roughness.si() * 1e6, "µm"},
+                            {"D", millimetres, "mm"}},
+                 .value = *out.friction_factor,
+                 .unit = "",
+                 .source = "churchill1977"});
   }
   working.add({.result = "friction_bar",
                .symbol = "Δp_f",

@@ -54,14 +54,14 @@ void explain_report(const Analysis& a, const WaterOutput& out, Working& working)
                .value = out.charge_balance_error * 100,
                .unit = "%",
                .source = "apha2005"});
-  working.add({.result = "tds_mg_L",
-               .symbol = "TDS",
-               .formula = a.alkalinity_as_calcium_carbonate ? "TDS = Σ cᵢ + 1.2192 Alk"
-                                                            : "TDS = Σ cᵢ",
-               .inputs = reported(a),
-               .value = milligrams(out.dissolved),
-               .unit = "mg/L",
-               .source = "apha2005"});
+  working.add(
+      {.result = "tds_mg_L",
+       .symbol = "TDS",
+       .formula = a.alkalinity_as_calcium_carbonate ? "TDS = Σ cᵢ + 1.2192 Alk" : "TDS = Σ cᵢ",
+       .inputs = reported(a),
+       .value = milligrams(out.dissolved),
+       .unit = "mg/L",
+       .source = "apha2005"});
   working.add(
       {.result = "residue_mg_L",
        .symbol = "R180",
@@ -117,8 +117,7 @@ void explain_solution(const Analysis& a,
     inputs.push_back(std::move(at));
     return inputs;
   };
-  constexpr auto kCarried =
-      "κ = Σ |zᵢ| cᵢ [λᵢ − (B₁ |zᵢ| z_o λᵢ + B₂ |zᵢ|) √I/(1 + B a √I)]";
+  constexpr auto kCarried = "κ = Σ |zᵢ| cᵢ [λᵢ − (B₁ |zᵢ| z_o λᵢ + B₂ |zᵢ|) √I/(1 + B a √I)]";
   working.add({.result = "conductivity_uS_cm",
                .symbol = "κ",
                .formula = kCarried,
@@ -156,15 +155,15 @@ void explain_solution(const Analysis& a,
                .value = out.density.si(),
                .unit = "kg/m³",
                .source = "millero1971"});
-  working.add(
-      {.result = "viscosity_mPa_s",
-       .symbol = "µ",
-       .formula = "µ = 280.68 τ^−1.9 + 511.45 τ^−7.7 + 61.131 τ^−19.6 + 0.45903 τ^−40 [µPa·s], "
-                  "τ = T/300 K",
-       .inputs = {kelvin},
-       .value = out.viscosity.si() * 1e3,
-       .unit = "mPa·s",
-       .source = "iapws2008"});
+  working.add({.result = "viscosity_mPa_s",
+               .symbol = "µ",
+               .formula =
+                   "µ = 280.68 τ^−1.9 + 511.45 τ^−7.7 + 61.131 τ^−19.6 + 0.45903 τ^−40 [µPa·s], "
+                   "τ = T/300 K",
+               .inputs = {kelvin},
+               .value = out.viscosity.si() * 1e3,
+               .unit = "mPa·s",
+               .source = "iapws2008"});
   if (out.carbon_dioxide) {
     working.add(
         {.result = "CO2_mg_L",
@@ -192,8 +191,9 @@ base::Result<WaterOutput> ask_water(const water::AnalysisEntry& in, Working& wor
   out.dissolved = water::dissolved_solids(a);
   out.residue = water::residue(a);
   if (analysed(a, Species::Ca) && analysed(a, Species::Mg)) out.hardness = water::hardness(a);
-  if (water::reported_alkalinity(a)) {
-    out.alkalinity = water::alkalinity(a);
+  if (water::reported_alkalinity(a)) out.alkalinity = water::alkalinity(a);
+  // From an alkalinity of zero nothing can be said of the carbon dioxide.
+  if (out.alkalinity && out.alkalinity->si() > 0) {
     out.carbon_dioxide = units::Density(c[Species::CO2] * water::molar_mass_of(Species::CO2));
   }
   out.ionic_strength = water::ionic_strength(c);

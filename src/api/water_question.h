@@ -4,10 +4,10 @@
 // report (charge balance, dissolved solids, residue, hardness, alkalinity) use it as it stands;
 // all else comes from the free species at the water's own temperature (water/analysis.h).
 //
-// null: hardness without both Ca and Mg, alkalinity and CO2 without an alkalinity. Viscosity is
-// that of pure water at the temperature: dissolved salts raise it by about 0.1 % per g/L (from
-// memory), less than water's own uncertainty in this trade. Saturation indices and precipitation
-// potential are not in the answer yet.
+// null: hardness without both Ca and Mg, alkalinity and CO2 without an alkalinity, CO2 also with
+// an alkalinity of zero. Viscosity is that of pure water at the temperature: dissolved salts raise
+// it by about 0.1 % per g/L (from memory), less than the plates of this trade are good for.
+// Saturation indices and precipitation potential are not in the answer yet.
 //
 //   TRY(WaterOutput out, ask_water(entry, working));   out.osmotic / bar(1)
 #pragma once
@@ -29,9 +29,9 @@ struct WaterOutput {
   units::MolarConcentration ionic_strength;  // of the free species
   units::Conductivity conductivity;          // at the water's temperature
   units::Conductivity conductivity_25;
-  units::Pressure osmotic;                   // against pure water
-  units::Density density;                    // of the solution
-  units::Viscosity viscosity;                // of pure water
+  units::Pressure osmotic;     // against pure water
+  units::Density density;      // of the solution
+  units::Viscosity viscosity;  // of pure water
   std::optional<units::Density> carbon_dioxide;
 };
 

@@ -23,13 +23,13 @@ struct WorkingInput {
 };
 
 struct WorkingLine {
-  std::string result;   // key of the output, nested ones with dots; "expected[].low" covers a list
+  std::string result;  // key of the output, nested ones with dots; "expected[].low" covers a list
   std::string symbol;
   std::string formula;  // in the paper's symbols
   std::vector<WorkingInput> inputs;
   double value = 0;
   std::string unit;
-  std::string source;   // key in docs/references.bib, or "common practice, no source"
+  std::string source;  // key in docs/references.bib, or "common practice, no source"
 };
 
 // Collects lines, or nothing when no one asked.

@@ -17,7 +17,6 @@ namespace drawoff::base {
 
 }  // namespace drawoff::base
 
-#define CHECK(condition)                 \
-  (static_cast<bool>(condition)          \
-       ? static_cast<void>(0)            \
-       : ::drawoff::base::check_failed(#condition, __FILE__, __LINE__))
+#define CHECK(condition)                               \
+  (static_cast<bool>(condition) ? static_cast<void>(0) \
+                                : ::drawoff::base::check_failed(#condition, __FILE__, __LINE__))

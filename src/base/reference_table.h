@@ -11,11 +11,15 @@
 
 namespace drawoff::base {
 
-inline Csv reference_table(const std::string& name) {
+// The file as it is, with line ends made "\n": for one that holds several tables.
+inline std::string reference_text(const std::string& name) {
   std::ifstream stream(std::string(DRAWOFF_REFERENCE) + "/" + name);
   CHECK(stream.good());
-  const std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-  return Csv::parse(text);
+  std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+  std::erase(text, '\r');
+  return text;
 }
+
+inline Csv reference_table(const std::string& name) { return Csv::parse(reference_text(name)); }
 
 }  // namespace drawoff::base

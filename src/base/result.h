@@ -68,9 +68,9 @@ struct Done {};
 #define DRAWOFF_CONCAT_INNER(a, b) a##b
 #define DRAWOFF_CONCAT(a, b) DRAWOFF_CONCAT_INNER(a, b)
 // TRY(declaration, expression): declares the value, or returns the error to the caller.
-#define TRY(declaration, ...)                                       \
-  auto DRAWOFF_CONCAT(try_, __LINE__) = (__VA_ARGS__);              \
-  if (!DRAWOFF_CONCAT(try_, __LINE__)) {                            \
-    return DRAWOFF_CONCAT(try_, __LINE__).error();                  \
-  }                                                                 \
+#define TRY(declaration, ...)                          \
+  auto DRAWOFF_CONCAT(try_, __LINE__) = (__VA_ARGS__); \
+  if (!DRAWOFF_CONCAT(try_, __LINE__)) {               \
+    return DRAWOFF_CONCAT(try_, __LINE__).error();     \
+  }                                                    \
   declaration = std::move(DRAWOFF_CONCAT(try_, __LINE__)).value()

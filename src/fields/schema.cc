@@ -165,6 +165,7 @@ void add_help(const Object& object,
     if (field.unit != nullptr) line.unit = std::string(field.unit->symbol);
     const bool entries = has_list(*field.type) && leaf.kind == Kind::kNumber;
     line.range = entries ? field.each : field.range;
+    if (leaf.kind == Kind::kText) line.range = {};  // a length is no value
     const Json usual = default_of(field, fresh.get());
     if (!usual.is_null()) line.default_value = dump(usual);
     line.required = must_be_given(field);

@@ -64,8 +64,10 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
     Eigen::VectorXd full_shift;
   };
   std::vector<Candidate> candidates;
-  candidates.push_back({std::log(evidence.sound_prior) - 0.5 * off.squaredNorm(), 0,
-                        Eigen::VectorXd::Zero(measured), Eigen::VectorXd::Zero(all)});
+  candidates.push_back({std::log(evidence.sound_prior) - 0.5 * off.squaredNorm(),
+                        0,
+                        Eigen::VectorXd::Zero(measured),
+                        Eigen::VectorXd::Zero(all)});
   for (const Cause& cause : causes) {
     CHECK(!cause.shifts.empty());
     std::vector<double> logs;
@@ -78,7 +80,8 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
     for (const double l : logs) sum += std::exp(l - logs[best]);
     candidates.push_back(
         {std::log(cause.prior) + logs[best] + std::log(sum / static_cast<double>(logs.size())),
-         best, whiten(as_vector(cause.shifts[best], measured)),
+         best,
+         whiten(as_vector(cause.shifts[best], measured)),
          as_vector(cause.shifts[best], all)});
   }
   double highest = candidates.front().log_weight;
@@ -118,10 +121,10 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
     ranking.causes.push_back(ranked);
   }
   // A group may outweigh a single cause that stood before it.
-  std::stable_sort(ranking.causes.begin(), ranking.causes.end(),
-                   [](const RankedCause& a, const RankedCause& b) {
-                     return a.probability > b.probability;
-                   });
+  std::stable_sort(
+      ranking.causes.begin(), ranking.causes.end(), [](const RankedCause& a, const RankedCause& b) {
+        return a.probability > b.probability;
+      });
 
   // What each further reading would tell, given the readings so far.
   double best_rate = 0;
@@ -133,8 +136,8 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
     double square = 0;
     for (std::size_t i = 0; i < candidates.size(); ++i) {
       // The cause's mean of j once the measured ones are known.
-      const double at = candidates[i].full_shift(j) -
-                        gain.dot(candidates[i].full_shift.head(measured));
+      const double at =
+          candidates[i].full_shift(j) - gain.dot(candidates[i].full_shift.head(measured));
       mean += probability[i] * at;
       square += probability[i] * at * at;
     }

@@ -41,9 +41,9 @@ struct Evidence {
 };
 
 struct RankedCause {
-  std::string id;              // "" for: nothing is wrong
+  std::string id;  // "" for: nothing is wrong
   double probability = 0;
-  double best_degree = 0;      // index into shifts of the likeliest degree
+  double best_degree = 0;          // index into shifts of the likeliest degree
   std::vector<std::string> alike;  // causes these readings cannot tell from it
 };
 

@@ -6,8 +6,7 @@ namespace drawoff::inference {
 
 double error_bound(const Accuracy& accuracy, double reading) {
   return accuracy.share_of_reading * std::fabs(reading) +
-         accuracy.share_of_full_scale * accuracy.full_scale +
-         accuracy.digits * accuracy.last_digit;
+         accuracy.share_of_full_scale * accuracy.full_scale + accuracy.digits * accuracy.last_digit;
 }
 
 double standard_uncertainty(const Accuracy& accuracy, double reading) {

@@ -2,7 +2,7 @@
 //
 // Data sheets give up to three parts: a share of the reading, a share of full scale, and a number
 // of last digits. Together they bound the error; inside the bound nothing is preferred, so the
-// standard deviation is the bound over √3 (rectangular distribution). [jcgm100, 4.3.7]
+// standard deviation is the bound over √3 (rectangular distribution). [jcgm2008, 4.3.7]
 // Check: a bound of 20 -> 11.547.
 #pragma once
 
@@ -12,8 +12,8 @@ struct Accuracy {
   double share_of_reading = 0;  // 0.02 for "±2 % of reading"
   double full_scale = 0;        // in the unit of the reading
   double share_of_full_scale = 0;
-  double last_digit = 0;        // resolution, in the unit of the reading
-  double digits = 0;            // "±2 digits"
+  double last_digit = 0;  // resolution, in the unit of the reading
+  double digits = 0;      // "±2 digits"
 };
 
 // The bound, in the unit of the reading, at this reading.

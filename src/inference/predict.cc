@@ -21,8 +21,10 @@ double probability_below(std::span<const double> draws, double sigma, double x) 
 
 namespace {
 
-double predicted_quantile(std::span<const double> draws, std::span<const double> sorted,
-                          double sigma, double p) {
+double predicted_quantile(std::span<const double> draws,
+                          std::span<const double> sorted,
+                          double sigma,
+                          double p) {
   if (!(sigma > 0)) return numerics::quantile(sorted, p);
   const double reach = 10 * sigma;  // Φ(10) is 1 to the last digit
   const numerics::Bracket bracket{.low = sorted.front() - reach,

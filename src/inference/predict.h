@@ -29,12 +29,12 @@ enum class Fit {
   kAsExpected,  // inside the 90 % interval
   kALittleLow,  // outside it, inside the 99 % interval
   kALittleHigh,
-  kLow,         // outside the 99 % interval
+  kLow,  // outside the 99 % interval
   kHigh,
 };
 
 struct Judgement {
-  Interval expected;           // 90 %
+  Interval expected;               // 90 %
   double probability_below = 0.5;  // of a reading at or below this one
   Fit fit = Fit::kAsExpected;
 };

@@ -58,19 +58,22 @@ plumbing::Loss filters_of(const MachineEntry& entry, bool after_membrane) {
 }
 
 double restrictor_laminar(RestrictorKind kind, Chance& chance) {
-  const double trade = chance.uniform(tolerance("restrictor_laminar_low"),
-                                      tolerance("restrictor_laminar_high"));
+  const double trade =
+      chance.uniform(tolerance("restrictor_laminar_low"), tolerance("restrictor_laminar_high"));
   switch (kind) {
-    case RestrictorKind::kTrade: return trade;
-    case RestrictorKind::kOrifice: return tolerance("orifice_laminar");
-    case RestrictorKind::kCapillary: return tolerance("capillary_laminar");
+    case RestrictorKind::kTrade:
+      return trade;
+    case RestrictorKind::kOrifice:
+      return tolerance("orifice_laminar");
+    case RestrictorKind::kCapillary:
+      return tolerance("capillary_laminar");
   }
   return trade;
 }
 
 membrane::RatingTest rating_test(const ElementEntry& entry, Chance& chance) {
-  const double flow = asymmetric_factor(
-      entry.flow_tolerance_low, entry.flow_tolerance_high, chance.normal());
+  const double flow =
+      asymmetric_factor(entry.flow_tolerance_low, entry.flow_tolerance_high, chance.normal());
   const double passage_z = chance.normal();
   double passage = 1 - entry.rejection.value_or(kUsualRejection);
   double spread = tolerance("rejection_nominal_spread");
@@ -83,8 +86,7 @@ membrane::RatingTest rating_test(const ElementEntry& entry, Chance& chance) {
 
   const double salt = chance.factor(entry.test_salt ? 0 : tolerance("test_salt_missing_spread"));
   const double warmer =
-      (entry.test_temperature ? 0 : tolerance("test_temperature_missing_spread")) *
-      chance.normal();
+      (entry.test_temperature ? 0 : tolerance("test_temperature_missing_spread")) * chance.normal();
   const double recovery =
       chance.factor(entry.test_recovery ? 0 : tolerance("test_recovery_missing_spread"));
   return {.permeate_flow = entry.permeate_flow * flow,
@@ -93,8 +95,7 @@ membrane::RatingTest rating_test(const ElementEntry& entry, Chance& chance) {
           .salt = entry.test_salt.value_or(kUsualTestSalt) * salt,
           .temperature = units::Temperature(
               entry.test_temperature.value_or(kUsualTestTemperature).si() + warmer),
-          .recovery =
-              std::min(0.6, entry.test_recovery.value_or(kUsualTestRecovery) * recovery)};
+          .recovery = std::min(0.6, entry.test_recovery.value_or(kUsualTestRecovery) * recovery)};
 }
 
 // `shared` is the plate's test water where the plate names it whole; else it is drawn.
@@ -212,7 +213,11 @@ Feed feed_of(const RawWater& raw) {
 
 Nominal nominal(const MachineEntry& entry, const Feed& feed) {
   const auto shared = plate_water(entry.element);
-  const auto s = draw(entry, nullptr, feed, shared ? &*shared : nullptr, Chance(std::nullopt),
+  const auto s = draw(entry,
+                      nullptr,
+                      feed,
+                      shared ? &*shared : nullptr,
+                      Chance(std::nullopt),
                       membrane::typical_passage());
   if (!s) return {membrane::RatingStatus::kContradicts, {}};
   return {membrane::RatingStatus::kFound, *s};
@@ -230,8 +235,12 @@ std::vector<Specimen> specimens(const MachineEntry& entry,
     // Two streams a specimen: the membrane's passage, and all else.
     const auto stream = 2 * static_cast<std::uint64_t>(i);
     Random passage(seed, stream);
-    const auto s = draw(entry, &raw, feed, shared ? &*shared : nullptr,
-                        Chance(Random(seed, stream + 1)), membrane::draw_passage(passage));
+    const auto s = draw(entry,
+                        &raw,
+                        feed,
+                        shared ? &*shared : nullptr,
+                        Chance(Random(seed, stream + 1)),
+                        membrane::draw_passage(passage));
     if (s) result.push_back(*s);
   }
   return result;

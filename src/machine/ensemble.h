@@ -24,8 +24,8 @@ namespace drawoff::machine {
 struct RawWater {
   water::Composition composition;
   units::Temperature temperature = units::celsius(25);
-  double strength_spread = 0.05;     // ln, of all its salts together
-  double temperature_spread = 0.5;   // [K]
+  double strength_spread = 0.05;    // ln, of all its salts together
+  double temperature_spread = 0.5;  // [K]
 };
 
 struct Specimen {

@@ -48,8 +48,7 @@ inline Machine machine_of(const char* size, double flow_L_h, double pressure_bar
               .tube = {.length = metre(4), .bore = millimetre(6.35), .minor_loss = 6}};
   m.pre_filters = plumbing::loss_from_plate(
       {.flow = litre_per_hour(300), .pressure = bar(0.3), .laminar_share = 0.8});
-  m.membranes = {
-      .channel = element.channel, .water = rating.water, .salt = rating.salt};
+  m.membranes = {.channel = element.channel, .water = rating.water, .salt = rating.salt};
   m.drain = {.length = metre(3), .bore = millimetre(6.35), .minor_loss = 2};
   m.product_check_valve = bar(0.05);
   m.post_filters = plumbing::loss_from_plate(
@@ -69,9 +68,8 @@ inline Machine wall_unit() {
                           .bypass_pressure = bar(7.5)};
   m.restrictor = plumbing::loss_from_plate(
       {.flow = litre_per_hour(180), .pressure = bar(7), .laminar_share = 0.15});
-  m.blend = Blend{.valve = plumbing::loss_from_plate({.flow = litre_per_hour(8),
-                                                      .pressure = bar(1),
-                                                      .laminar_share = 0.5}),
+  m.blend = Blend{.valve = plumbing::loss_from_plate(
+                      {.flow = litre_per_hour(8), .pressure = bar(1), .laminar_share = 0.5}),
                   .check_valve = bar(0.05)};
   return m;
 }

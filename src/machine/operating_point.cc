@@ -27,9 +27,9 @@ struct Network {
   plumbing::Fluid<S> fluid;
   membrane::Membrane<S> membrane;
   membrane::Surroundings<S> around;
-  S supply_head;   // [Pa] at the unit's height, nothing flowing
-  S outlet_head;   // [Pa] at the tee, nothing flowing
-  S drain_head;    // [Pa] behind the restrictor, nothing flowing
+  S supply_head;  // [Pa] at the unit's height, nothing flowing
+  S outlet_head;  // [Pa] at the tee, nothing flowing
+  S drain_head;   // [Pa] behind the restrictor, nothing flowing
 };
 
 template <class S>
@@ -41,8 +41,8 @@ Network<S> network(const Machine& m, const FeedWater& water, const Parameters<S>
   n.fluid = {water::density(t).si(), water::viscosity(t).si()};
   const S diffusivity = water::diffusivity_at(water.diffusivity, t).si();
   const auto& c = m.membranes.coefficients;
-  const S a = m.membranes.water.si() * p[P::kWaterPermeability] *
-              membrane::arrhenius(c.water, temperature);
+  const S a =
+      m.membranes.water.si() * p[P::kWaterPermeability] * membrane::arrhenius(c.water, temperature);
   n.membrane = {.water_permeability = a,
                 .salt_permeability = m.membranes.salt.si() * p[P::kSaltPermeability] *
                                      membrane::arrhenius(c.salt, temperature),
@@ -54,10 +54,9 @@ Network<S> network(const Machine& m, const FeedWater& water, const Parameters<S>
               .fluid = {n.fluid.density, n.fluid.viscosity, diffusivity},
               .law = m.membranes.law};
   const S weight = n.fluid.density * plumbing::kGravity;  // [Pa/m]
-  n.supply_head =
-      m.supply.pressure.si() * p[P::kSupplyPressure] + weight * m.supply.height.si();
-  n.outlet_head = m.product_pressure.si() + p[P::kProductBackPressure] +
-                  weight * m.product_height.si();
+  n.supply_head = m.supply.pressure.si() * p[P::kSupplyPressure] + weight * m.supply.height.si();
+  n.outlet_head =
+      m.product_pressure.si() + p[P::kProductBackPressure] + weight * m.product_height.si();
   n.drain_head = weight * m.drain_height.si();
   return n;
 }
@@ -91,7 +90,9 @@ S filtered_pressure(const Network<S>& n, const S& flow) {
 
 // A part whose flow at a pressure is `factor` times that of `loss`.
 template <class S>
-S scaled_pressure(const plumbing::Loss& loss, const S& factor, const S& q,
+S scaled_pressure(const plumbing::Loss& loss,
+                  const S& factor,
+                  const S& q,
                   const plumbing::Fluid<S>& fluid) {
   return plumbing::pressure_of(loss, q / factor, fluid);
 }
@@ -119,16 +120,38 @@ S drain_pressure(const Network<S>& n, const S& flow) {
              plumbing::pressure_of(n.machine->drain, flow, n.fluid);
 }
 
+// The check valve holds the product back: the stream goes by the membranes as it came.
+template <class S>
+void pass_by_membranes(const Network<S>& n, OperatingPoint<S>& p) {
+  const Membranes& m = n.machine->membranes;
+  p.permeate_flow = S(0.0);
+  p.permeate_salt = S(0.0);
+  p.flux = S(0.0);
+  p.wall_salt = p.feed_salt;
+  p.polarisation = S(1.0);
+  p.reject_flow = p.feed_flow;
+  p.reject_salt = p.feed_salt;
+  const S row = p.feed_flow * (1.0 / m.in_parallel);
+  p.reject_pressure =
+      p.membrane_pressure - n.membrane.channel_friction *
+                                membrane::channel_friction(m.channel, row, n.around.fluid) *
+                                (m.channel.length.si() * m.in_series);
+}
+
 // Runs the feed through the elements: one row of them, times the rows side by side.
 template <class S>
 void pass_membranes(const Network<S>& n, State<S>& state) {
   const Membranes& m = n.machine->membranes;
   OperatingPoint<S>& p = state.point;
+  if (!(value_of(p.membrane_pressure) > value_of(p.permeate_pressure))) {
+    pass_by_membranes(n, p);
+    return;
+  }
   membrane::Surroundings<S> around = n.around;
   around.permeate_pressure = p.permeate_pressure;
   const double share = 1.0 / m.in_parallel;
-  membrane::Stream<S> stream{p.feed_flow * share, p.feed_flow * p.feed_salt * share,
-                             p.membrane_pressure};
+  membrane::Stream<S> stream{
+      p.feed_flow * share, p.feed_flow * p.feed_salt * share, p.membrane_pressure};
   S permeate(0.0);
   S salt(0.0);
   p.flux = S(0.0);
@@ -140,26 +163,15 @@ void pass_membranes(const Network<S>& n, State<S>& state) {
     }
     permeate += element.permeate_flow;
     salt += element.permeate_salt;
+    // The pressure only falls from here on: what an element took back, no later one makes good.
+    if (!(value_of(permeate) > 0)) {
+      pass_by_membranes(n, p);
+      return;
+    }
     p.flux += element.flux * (1.0 / m.in_series);
     p.wall_salt = element.wall_salt;
     p.polarisation = element.polarisation;
     stream = element.reject;
-  }
-  if (!(value_of(permeate) > 0)) {
-    // The check valve holds the product back: the stream goes by as it came.
-    p.permeate_flow = S(0.0);
-    p.permeate_salt = S(0.0);
-    p.flux = S(0.0);
-    p.wall_salt = p.feed_salt;
-    p.polarisation = S(1.0);
-    p.reject_flow = p.feed_flow;
-    p.reject_salt = p.feed_salt;
-    p.reject_pressure =
-        p.membrane_pressure -
-        n.membrane.channel_friction *
-            membrane::channel_friction(m.channel, S(p.feed_flow * share), n.around.fluid) *
-            (m.channel.length.si() * m.in_series);
-    return;
   }
   p.permeate_flow = permeate * double(m.in_parallel);
   p.permeate_salt = salt / permeate;
@@ -194,12 +206,11 @@ S blend_flow(const Network<S>& n, const Unknowns<S>& u) {
     const plumbing::Fluid<One> plain{One(fluid.density), One(fluid.viscosity)};
     const One q = One::variable(flow, 0);
     const One through = One(value_of(u.feed_flow)) + q;
-    const One taken =
-        value_of(n.parameters[Parameter::kSupplyLoss]) *
-            plumbing::pressure_of(n.machine->supply.tube, through, plain) +
-        value_of(n.parameters[Parameter::kPreFilterLoss]) *
-            plumbing::pressure_of(n.machine->pre_filters, through, plain) +
-        scaled_pressure(blend.valve, One(value_of(factor)), q, plain);
+    const One taken = value_of(n.parameters[Parameter::kSupplyLoss]) *
+                          plumbing::pressure_of(n.machine->supply.tube, through, plain) +
+                      value_of(n.parameters[Parameter::kPreFilterLoss]) *
+                          plumbing::pressure_of(n.machine->pre_filters, through, plain) +
+                      scaled_pressure(blend.valve, One(value_of(factor)), q, plain);
     return flow + drive(S(flow)).chain(0.0, 1.0 / taken.v[0]);
   }
 }
@@ -222,35 +233,48 @@ State<S> evaluate(const Network<S>& n, const Unknowns<S>& u) {
   if (state.status != ElementStatus::kSolved) return state;
 
   p.product_flow = p.permeate_flow + p.blend_flow;
-  p.product_salt = value_of(p.product_flow) > 0
-                       ? (p.permeate_flow * p.permeate_salt + p.blend_flow * p.feed_salt) /
-                             p.product_flow
-                       : S(0.0);
+  p.product_salt =
+      value_of(p.product_flow) > 0
+          ? (p.permeate_flow * p.permeate_salt + p.blend_flow * p.feed_salt) / p.product_flow
+          : S(0.0);
   p.recovery = p.permeate_flow / p.feed_flow;
   state.drain_balance = p.reject_pressure - drain_pressure(n, p.reject_flow);
   state.product_balance = p.tee_pressure - product_pressure(n, p.product_flow);
   return state;
 }
 
-// The product side solved for a given feed flow.
+// Both balances true to within the tolerance, of the largest pressure about.
+bool balanced(const Network<double>& n, const State<double>& state) {
+  const double largest = std::fmax(std::fmax(std::fabs(n.supply_head), std::fabs(n.outlet_head)),
+                                   std::fmax(state.point.membrane_pressure, 1e3));
+  const double most = kBalanceTolerance * largest;
+  return std::fabs(state.drain_balance) <= most && std::fabs(state.product_balance) <= most;
+}
+
+// The product side solved for a given feed flow. Where the membrane would use up that feed before
+// the product side balances, the status says so.
 State<double> with_product(const Network<double>& n, double feed_flow, int& evaluations) {
   Unknowns<double> u{.feed_flow = feed_flow};
   State<double> state;
+  bool used_up = false;
   auto lacks = [&](double tee_pressure) {
     u.tee_pressure = tee_pressure;
     state = evaluate(n, u);
     ++evaluations;
     // A used-up stream means more permeate than there is: the tee must stand higher.
+    used_up |= state.status != ElementStatus::kSolved;
     return state.status == ElementStatus::kSolved ? state.product_balance
                                                   : -std::fabs(n.outlet_head) - 1e5;
   };
   const double highest = std::fmax(
       n.outlet_head, filtered_pressure(n, feed_flow) + std::fmax(0.0, pump_pressure(n, feed_flow)));
   const numerics::Bracket bracket{
-      .low = n.outlet_head, .high = highest + 1.0, .tolerance = 1e-12, .scale = 1e5};
+      .low = n.outlet_head, .high = highest + 1.0, .tolerance = 1e-15, .scale = 1e5};
   const auto root = numerics::find_root(lacks, bracket);
   // Nothing passes to the outlet: the tee stands at the outlet's own head.
   lacks(root.status == numerics::BracketStatus::kNoSignChange ? n.outlet_head : root.root);
+  const bool off = std::fabs(state.product_balance) > 1e-3 * (1e5 + std::fabs(u.tee_pressure));
+  if (used_up && off) state.status = ElementStatus::kExhausted;
   return state;
 }
 
@@ -305,16 +329,34 @@ std::optional<Unknowns<double>> by_newton(const Network<double>& n,
   return std::nullopt;
 }
 
-// The feed flow inside a bracket, from nothing but the machine itself; none if nothing flows.
-std::optional<double> by_brackets(const Network<double>& n, double most_pressure, double drained,
-                                  int& evaluations) {
+struct Bracketed {
+  Outcome outcome = Outcome::kRuns;  // or what kept it from a balance
+  State<double> state;
+};
+
+// The feed flow inside a bracket, from nothing but the machine itself.
+Bracketed by_brackets(const Network<double>& n,
+                      double most_pressure,
+                      double drained,
+                      int& evaluations) {
+  Bracketed least{.outcome = Outcome::kOverConcentrates};
+  least.state.status = ElementStatus::kExhausted;
+  bool used_up = false;
   auto lacks = [&](double feed_flow) {
     const auto state = with_product(n, feed_flow, evaluations);
     // A used-up stream asks for a larger feed, like a pressure too high for the restrictor.
-    return state.status == ElementStatus::kSolved ? state.drain_balance : most_pressure;
+    if (state.status != ElementStatus::kSolved) {
+      used_up = true;
+      return most_pressure;
+    }
+    if (least.state.status != ElementStatus::kSolved || feed_flow < least.state.point.feed_flow) {
+      least.state = state;
+    }
+    return state.drain_balance;
   };
   double low = drained * 1e-6;
   double high = drained;
+  if (!(lacks(low) > 0)) return {.outcome = Outcome::kNothingFlows, .state = {}};
   // The membrane takes a share too: doubled until the pressure no longer suffices.
   constexpr int kDoublings = 60;
   for (int i = 0; i < kDoublings && lacks(high) > 0; ++i) {
@@ -322,14 +364,52 @@ std::optional<double> by_brackets(const Network<double>& n, double most_pressure
     high *= 2;
   }
   const auto root = numerics::find_root(
-      lacks, {.low = low, .high = high, .tolerance = 1e-13, .scale = high * 1e-3});
-  if (root.status == numerics::BracketStatus::kNoSignChange) return std::nullopt;
-  return root.root;
+      lacks, {.low = low, .high = high, .tolerance = 1e-15, .scale = high * 1e-3});
+  if (root.status != numerics::BracketStatus::kNoSignChange) {
+    const auto state = with_product(n, root.root, evaluations);
+    if (state.status == ElementStatus::kSolved && balanced(n, state)) {
+      return {.outcome = Outcome::kRuns, .state = state};
+    }
+    // The sign changed where the stream is used up, not where the pressures agree.
+    if (used_up && least.state.status == ElementStatus::kSolved && least.state.drain_balance < 0) {
+      return least;
+    }
+  }
+  least.outcome = Outcome::kNotSolved;
+  return least;
 }
 
-Outcome outcome_of(const Network<double>& n, const State<double>& state) {
-  const OperatingPoint<double>& p = state.point;
-  if (state.status != ElementStatus::kSolved) return Outcome::kOverConcentrates;
+// Nothing feeds the membranes; the blend may still run into the product.
+OperatingPoint<double> without_feed(const Network<double>& n) {
+  Unknowns<double> u{.feed_flow = 0, .tee_pressure = n.outlet_head};
+  auto lacks = [&](double tee_pressure) {
+    u.tee_pressure = tee_pressure;
+    return tee_pressure - product_pressure(n, blend_flow(n, u));
+  };
+  const auto root = numerics::find_root(lacks,
+                                        {.low = n.outlet_head,
+                                         .high = std::fmax(n.outlet_head, n.supply_head) + 1.0,
+                                         .tolerance = 1e-15,
+                                         .scale = 1e5});
+  u.tee_pressure =
+      root.status == numerics::BracketStatus::kNoSignChange ? n.outlet_head : root.root;
+  OperatingPoint<double> p;
+  p.outcome = Outcome::kNothingFlows;
+  p.tee_pressure = u.tee_pressure;
+  p.blend_flow = blend_flow(n, u);
+  p.supply_flow = p.blend_flow;
+  p.product_flow = p.blend_flow;
+  p.unit_inlet_pressure = inlet_pressure(n, p.supply_flow);
+  p.filtered_pressure = filtered_pressure(n, p.supply_flow);
+  p.membrane_pressure = p.filtered_pressure + pump_pressure(n, 0.0);
+  p.reject_pressure = p.membrane_pressure;
+  p.permeate_pressure = p.tee_pressure + n.machine->product_check_valve.si();
+  p.feed_salt = n.parameters[Parameter::kFeedSalt];
+  p.product_salt = p.product_flow > 0 ? p.feed_salt : 0.0;
+  return p;
+}
+
+Outcome outcome_of(const Network<double>& n, const OperatingPoint<double>& p) {
   if (n.machine->pump && p.filtered_pressure < kLeastSuction) return Outcome::kStarvesPump;
   if (!(p.permeate_flow > 0)) return Outcome::kNoProduct;
   if (p.membrane_pressure > n.machine->housing_rating.si()) return Outcome::kOverPressure;
@@ -340,38 +420,39 @@ Outcome outcome_of(const Network<double>& n, const State<double>& state) {
 
 OperatingPoint<double> operating_point(const Machine& machine,
                                        const FeedWater& water,
-                                       const Parameters<double>& parameters) {
+                                       const Parameters<double>& parameters,
+                                       const SolveOptions& options) {
   CHECK(water.osmotic != nullptr);
   const auto n = network(machine, water, parameters);
-  OperatingPoint<double> nothing;
-  nothing.outcome = Outcome::kNothingFlows;
-  nothing.unit_inlet_pressure = n.supply_head;
-  nothing.filtered_pressure = n.supply_head;
-  nothing.membrane_pressure = n.supply_head;
-  nothing.reject_pressure = n.supply_head;
   const double most_pressure = n.supply_head + std::fmax(0.0, pump_pressure(n, 0.0));
-  if (!(most_pressure > n.drain_head)) return nothing;
+  if (!(most_pressure > n.drain_head)) return without_feed(n);
 
   // What the restrictor alone would pass at the most pressure there is.
   const double drained =
       parameters[Parameter::kRestrictorFlow] *
       plumbing::flow_of(machine.restrictor, most_pressure - n.drain_head, n.fluid);
   int evaluations = 0;
-  Parameters<TwoUnknowns> constants;
-  for (std::size_t i = 0; i < kParameterCount; ++i) constants[i] = parameters[i];
-  State<double> state;
-  if (const auto u = by_newton(n, network(machine, water, constants),
-                               {.feed_flow = drained, .tee_pressure = n.outlet_head},
-                               evaluations)) {
-    state = evaluate(n, *u);
-  } else if (const auto flow = by_brackets(n, most_pressure, drained, evaluations)) {
-    state = with_product(n, *flow, evaluations);
-  } else {
-    return nothing;
+  if (options.by == SolveBy::kNewtonThenBrackets) {
+    Parameters<TwoUnknowns> constants;
+    for (std::size_t i = 0; i < kParameterCount; ++i) constants[i] = parameters[i];
+    if (const auto u = by_newton(n,
+                                 network(machine, water, constants),
+                                 {.feed_flow = drained, .tee_pressure = n.outlet_head},
+                                 evaluations)) {
+      State<double> state = evaluate(n, *u);
+      if (state.status == ElementStatus::kSolved && balanced(n, state)) {
+        state.point.outcome = outcome_of(n, state.point);
+        state.point.evaluations = evaluations;
+        return state.point;
+      }
+    }
   }
-  state.point.outcome = outcome_of(n, state);
-  state.point.evaluations = evaluations;
-  return state.point;
+  const auto found = by_brackets(n, most_pressure, drained, evaluations);
+  auto point = found.outcome == Outcome::kNothingFlows ? without_feed(n) : found.state.point;
+  point.outcome = found.outcome == Outcome::kRuns ? outcome_of(n, point) : found.outcome;
+  point.evaluations = evaluations;
+  point.bracketed = true;
+  return point;
 }
 
 OperatingPoint<Seeded> operating_point_with_derivatives(const Machine& machine,
@@ -399,8 +480,8 @@ OperatingPoint<Seeded> operating_point_with_derivatives(const Machine& machine,
   // Implicit function theorem: du/dθ = −(∂r/∂u)⁻¹ ∂r/∂θ.
   const auto solver = slope.partialPivLu();
   for (std::size_t c = 0; c < kParameterCount; ++c) {
-    const Eigen::Vector2d moved = solver.solve(-Eigen::Vector2d(
-        by_parameter.drain_balance.v[c], by_parameter.product_balance.v[c]));
+    const Eigen::Vector2d moved = solver.solve(
+        -Eigen::Vector2d(by_parameter.drain_balance.v[c], by_parameter.product_balance.v[c]));
     u.feed_flow.v[c] = moved(0);
     u.tee_pressure.v[c] = moved(1);
   }

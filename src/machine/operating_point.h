@@ -22,13 +22,15 @@ namespace drawoff::machine {
 
 enum class Outcome {
   kRuns,
-  kNothingFlows,       // the supply cannot push water through to the drain
-  kNoProduct,          // water runs to the drain, but none passes the membrane to the outlet
-  kStarvesPump,        // the pump draws more than supply and filters let through
-  kOverConcentrates,   // so little reject that the membrane uses up its stream
-  kOverPressure,       // the membrane housing would see more than its rating
+  kNothingFlows,      // the supply cannot push water through to the drain; a blend may run alone
+  kNoProduct,         // water runs to the drain, but none passes the membrane to the outlet
+  kStarvesPump,       // the pump draws more than supply and filters let through
+  kOverConcentrates,  // so little reject that the membrane uses up its stream: the numbers are
+                      // those of the least feed that leaves a stream, not of a balance
+  kOverPressure,      // the membrane housing would see more than its rating
+  kNotSolved,         // the search failed: tests demand that no machine ends here
 };
-inline constexpr int kOutcomeCount = 6;
+inline constexpr int kOutcomeCount = 7;
 
 // Pressure before the pump below which it is said to starve: half a bar under the atmosphere
 // (from memory: diaphragm boosters lose their flow to vapour and air at about this suction).
@@ -37,32 +39,43 @@ inline constexpr double kLeastSuction = -0.5e5;  // [Pa]
 template <class S>
 struct OperatingPoint {
   Outcome outcome = Outcome::kRuns;
-  int evaluations = 0;         // of the membrane model
-  S supply_flow{};             // [m³/s]
-  S feed_flow{};               // to the membranes
+  int evaluations = 0;     // of the membrane model
+  bool bracketed = false;  // found by the brackets, where Newton's steps led nowhere
+  S supply_flow{};         // [m³/s]
+  S feed_flow{};           // to the membranes
   S permeate_flow{};
   S reject_flow{};
-  S blend_flow{};              // raw water into the product
+  S blend_flow{};  // raw water into the product
   S product_flow{};
-  S unit_inlet_pressure{};     // [Pa] after stop valve and tube
-  S filtered_pressure{};       // after the filters, before the pump
-  S membrane_pressure{};       // at the first element
-  S reject_pressure{};         // after the last element, before the restrictor
-  S permeate_pressure{};       // behind the membrane
-  S tee_pressure{};            // where blend and permeate meet
-  S feed_salt{};               // strengths relative to the raw water as given
+  S unit_inlet_pressure{};  // [Pa] after stop valve and tube
+  S filtered_pressure{};    // after the filters, before the pump
+  S membrane_pressure{};    // at the first element
+  S reject_pressure{};      // after the last element, before the restrictor
+  S permeate_pressure{};    // behind the membrane
+  S tee_pressure{};         // where blend and permeate meet
+  S feed_salt{};            // strengths relative to the raw water as given
   S permeate_salt{};
   S reject_salt{};
-  S product_salt{};            // of permeate and blend together, by flow
-  S wall_salt{};               // at the membrane's wall near the reject end
-  S polarisation{};            // mean of the last element
-  S flux{};                    // mean of all elements [m/s]
-  S recovery{};                // permeate / feed of the membranes
+  S product_salt{};  // of permeate and blend together, by flow
+  S wall_salt{};     // at the membrane's wall near the reject end
+  S polarisation{};  // mean of the last element
+  S flux{};          // mean of all elements [m/s]
+  S recovery{};      // permeate / feed of the membranes
+};
+
+// What a balance of pressures may lack at a solution, as a share of the largest pressure.
+inline constexpr double kBalanceTolerance = 1e-9;
+
+// The brackets alone give the same answer a hundred times slower: for comparison.
+enum class SolveBy { kNewtonThenBrackets, kBracketsOnly };
+struct SolveOptions {
+  SolveBy by = SolveBy::kNewtonThenBrackets;
 };
 
 OperatingPoint<double> operating_point(const Machine& machine,
                                        const FeedWater& water,
-                                       const Parameters<double>& parameters);
+                                       const Parameters<double>& parameters,
+                                       const SolveOptions& options = {});
 
 using Seeded = numerics::Dual<static_cast<int>(kParameterCount)>;
 

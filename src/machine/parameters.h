@@ -12,22 +12,22 @@
 namespace drawoff::machine {
 
 enum class Parameter {
-  kSupplyPressure,      // × static pressure of the supply
-  kTemperature,         // + [K]
-  kFeedSalt,            // × strength of the raw water
-  kWaterPermeability,   // × A of every element
-  kSaltPermeability,    // × B of every element
-  kMassTransfer,        // × k in every element
-  kChannelFriction,     // × friction in every element
-  kLeak,                // + bypass of the seals, as a share of the water permeability
-  kRestrictorFlow,      // × flow of the restrictor at a given pressure
-  kPumpFlow,            // × flow of the pump at a given pressure
-  kPreFilterLoss,       // × pressure taken by the filters before the membrane
-  kSupplyLoss,          // × pressure taken by valve and tube from the supply
-  kBlendFlow,           // × flow of the metering valve at a given pressure
-  kPostFilterLoss,      // × pressure taken by the filters after the membrane
-  kProductBackPressure, // + [Pa] at the product's outlet
-  kDrainLoss,           // × pressure taken by the drain tube
+  kSupplyPressure,       // × static pressure of the supply
+  kTemperature,          // + [K]
+  kFeedSalt,             // × strength of the raw water
+  kWaterPermeability,    // × A of every element
+  kSaltPermeability,     // × B of every element
+  kMassTransfer,         // × k in every element
+  kChannelFriction,      // × friction in every element
+  kLeak,                 // + bypass of the seals, as a share of the water permeability
+  kRestrictorFlow,       // × flow of the restrictor at a given pressure
+  kPumpFlow,             // × flow of the pump at a given pressure
+  kPreFilterLoss,        // × pressure taken by the filters before the membrane
+  kSupplyLoss,           // × pressure taken by valve and tube from the supply
+  kBlendFlow,            // × flow of the metering valve at a given pressure
+  kPostFilterLoss,       // × pressure taken by the filters after the membrane
+  kProductBackPressure,  // + [Pa] at the product's outlet
+  kDrainLoss,            // × pressure taken by the drain tube
   kCount
 };
 

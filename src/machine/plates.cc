@@ -21,8 +21,13 @@ std::vector<std::string> assumed(const MachineEntry& entry) {
 namespace fields {
 
 namespace {
-base::Number shown(units::Pressure p) { return {p / units::bar(1), "bar", 6}; }
-base::Number shown(units::VolumeFlow q) { return {q / units::litre_per_hour(1), "L/h", 6}; }
+
+// As it was typed, in the unit of its key.
+base::Number shown(std::string_view unit_key, double si) {
+  const units::Unit& unit = *units::unit_of_key(unit_key);
+  return given_number(units::from_si_shortest(unit, si), &unit);
+}
+
 }  // namespace
 
 base::Result<base::Done> Table<machine::PumpEntry>::check(const T& pump, const Path& path) {
@@ -30,15 +35,15 @@ base::Result<base::Done> Table<machine::PumpEntry>::check(const T& pump, const P
     return base::Error{base::ErrorKind::kData,
                        {"error.pump.rated_flow",
                         {{"path", path_argument(path / "rated_flow_L_h")},
-                         {"value", shown(pump.rated_flow)},
-                         {"open", shown(pump.open_flow)}}}};
+                         {"value", shown("L_h", pump.rated_flow.si())},
+                         {"open", shown("L_h", pump.open_flow.si())}}}};
   }
   if (pump.bypass_pressure < pump.rated_pressure) {
     return base::Error{base::ErrorKind::kData,
                        {"error.pump.bypass",
                         {{"path", path_argument(path / "bypass_pressure_bar")},
-                         {"value", shown(pump.bypass_pressure)},
-                         {"rated", shown(pump.rated_pressure)}}}};
+                         {"value", shown("bar", pump.bypass_pressure.si())},
+                         {"rated", shown("bar", pump.rated_pressure.si())}}}};
   }
   return base::Done{};
 }

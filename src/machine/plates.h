@@ -28,7 +28,7 @@ struct TubeEntry {
 struct SupplyEntry {
   units::Pressure pressure;  // static, gauge
   units::Pressure uncertainty = units::bar(0.3);
-  units::Length height;      // of the gauge above the unit
+  units::Length height;  // of the gauge above the unit
   TubeEntry tube;
 };
 
@@ -82,7 +82,7 @@ struct BlendEntry {
 struct ProductEntry {
   units::Pressure check_valve = units::bar(0.05);
   TubeEntry tube;
-  units::Length height;           // of the outlet above the unit
+  units::Length height;  // of the outlet above the unit
   ProductVessel vessel = ProductVessel::kCooler;
   units::Pressure vessel_pressure;  // of an air-charged tank
 };

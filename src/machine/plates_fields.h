@@ -84,19 +84,19 @@ template <>
 struct Table<machine::ElementEntry> {
   using T = machine::ElementEntry;
   static constexpr std::string_view name = "element";
-  static constexpr auto list = std::make_tuple(
-      field("size", &T::size, Range{1, 12}, kRequired),
-      field("permeate_flow_L_h", &T::permeate_flow, Range{1, 1500}, kRequired),
-      field("rejection_pct", &T::rejection, Range{40, 99.9}),
-      field("rejection_is", &T::rejection_is),
-      field("test_pressure_bar", &T::test_pressure, Range{0.5, 45}, kRequired),
-      field("test_salt_mg_L", &T::test_salt, Range{50, 5000}),
-      field("test_temperature_C", &T::test_temperature, Range{5, 45}),
-      field("test_recovery_pct", &T::test_recovery, Range{1, 60}),
-      field("flow_tolerance_low_pct", &T::flow_tolerance_low, Range{0, 50}),
-      field("flow_tolerance_high_pct", &T::flow_tolerance_high, Range{0, 80}),
-      field("in_series", &T::in_series, Range{1, 12}),
-      field("in_parallel", &T::in_parallel, Range{1, 12}));
+  static constexpr auto list =
+      std::make_tuple(field("size", &T::size, Range{1, 12}, kRequired),
+                      field("permeate_flow_L_h", &T::permeate_flow, Range{1, 1500}, kRequired),
+                      field("rejection_pct", &T::rejection, Range{40, 99.9}),
+                      field("rejection_is", &T::rejection_is),
+                      field("test_pressure_bar", &T::test_pressure, Range{0.5, 45}, kRequired),
+                      field("test_salt_mg_L", &T::test_salt, Range{50, 5000}),
+                      field("test_temperature_C", &T::test_temperature, Range{5, 45}),
+                      field("test_recovery_pct", &T::test_recovery, Range{1, 60}),
+                      field("flow_tolerance_low_pct", &T::flow_tolerance_low, Range{0, 50}),
+                      field("flow_tolerance_high_pct", &T::flow_tolerance_high, Range{0, 80}),
+                      field("in_series", &T::in_series, Range{1, 12}),
+                      field("in_parallel", &T::in_parallel, Range{1, 12}));
   static base::Result<base::Done> check(const T& element, const Path& path);
 };
 
@@ -123,10 +123,10 @@ template <>
 struct Table<machine::BlendEntry> {
   using T = machine::BlendEntry;
   static constexpr std::string_view name = "blend";
-  static constexpr auto list = std::make_tuple(
-      field("full_open_flow_L_h", &T::full_open_flow, Range{0.1, 2000}, kRequired),
-      field("opening_pct", &T::opening, Range{0, 100}, kRequired),
-      field("check_valve_bar", &T::check_valve, Range{0, 1}));
+  static constexpr auto list =
+      std::make_tuple(field("full_open_flow_L_h", &T::full_open_flow, Range{0.1, 2000}, kRequired),
+                      field("opening_pct", &T::opening, Range{0, 100}, kRequired),
+                      field("check_valve_bar", &T::check_valve, Range{0, 1}));
 };
 
 template <>

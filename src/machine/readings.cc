@@ -51,24 +51,25 @@ PointValues values_at(const Specimen& specimen, const Feed& feed, const Conditio
 
   at(Point::kTemperature) =
       feed.water.temperature.si() + specimen.parameters[Parameter::kTemperature];
-  const auto raw =
-      water::scaled(feed.composition, specimen.parameters[Parameter::kFeedSalt]);
+  const auto raw = water::scaled(feed.composition, specimen.parameters[Parameter::kFeedSalt]);
   auto meter = [&](const water::Composition& c) {
     return specimen.conductivity * water::conductivity_25(c).si();
   };
   at(Point::kRawQuality) = meter(raw);
+  if (point.outcome == Outcome::kNotSolved) return values;
   at(Point::kInletPressure) = point.unit_inlet_pressure;
   at(Point::kFilteredPressure) = point.filtered_pressure;
   at(Point::kMembranePressure) = point.membrane_pressure;
   at(Point::kRejectPressure) = point.reject_pressure;
   at(Point::kProductFlow) = point.product_flow;
   at(Point::kRejectFlow) = point.reject_flow;
-  if (point.outcome == Outcome::kNothingFlows || point.outcome == Outcome::kOverConcentrates) {
+  if (point.outcome == Outcome::kNothingFlows) {
+    if (point.product_flow > 0) at(Point::kProductQuality) = meter(raw);
     return values;
   }
+  if (point.outcome == Outcome::kOverConcentrates) return values;
   // All salts of the reject alike: the little that passed hardly changes their proportions.
-  at(Point::kRejectQuality) =
-      meter(water::scaled(feed.composition, point.reject_salt));
+  at(Point::kRejectQuality) = meter(water::scaled(feed.composition, point.reject_salt));
   if (point.permeate_flow > 0) {
     const auto permeate = permeate_of(specimen, feed, point);
     at(Point::kPermeateQuality) = meter(permeate);

@@ -14,17 +14,17 @@
 namespace drawoff::machine {
 
 enum class Point {
-  kInletPressure,      // after the stop valve, running
-  kFilteredPressure,   // after the filters, before the pump
-  kMembranePressure,   // at the membrane
-  kRejectPressure,     // before the restrictor
+  kInletPressure,     // after the stop valve, running
+  kFilteredPressure,  // after the filters, before the pump
+  kMembranePressure,  // at the membrane
+  kRejectPressure,    // before the restrictor
   kProductFlow,
   kRejectFlow,
-  kRawQuality,         // conductivity at 25 °C
-  kPermeateQuality,    // before the blend tee
-  kProductQuality,     // behind it
+  kRawQuality,       // conductivity at 25 °C
+  kPermeateQuality,  // before the blend tee
+  kProductQuality,   // behind it
   kRejectQuality,
-  kTemperature,        // of the raw water
+  kTemperature,  // of the raw water
   kCount
 };
 inline constexpr int kPointCount = static_cast<int>(Point::kCount);
@@ -43,7 +43,7 @@ enum class PumpState { kOn, kOff };
 
 struct Condition {
   ProductVessel product_to = ProductVessel::kCooler;
-  std::optional<units::Length> height;          // of the outlet above the unit; as built if absent
+  std::optional<units::Length> height;  // of the outlet above the unit; as built if absent
   std::optional<units::Pressure> vessel_pressure;
   BlendState blend = BlendState::kAsSet;
   PumpState pump = PumpState::kOn;

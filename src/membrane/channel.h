@@ -3,7 +3,8 @@
 // A leaf is a flat slit of height h, kept open by a spacer of porosity ε; water runs along the
 // length L while part of it passes through both walls (so the membrane area is 2 W L). This
 // header gives the friction along the channel and how fast salt that the wall holds back mixes
-// into the stream again (the mass-transfer coefficient k): the two things a rating plate never says.
+// into the stream again (the mass-transfer coefficient k): the two things a rating plate never
+// says.
 #pragma once
 
 #include <cmath>
@@ -14,10 +15,10 @@
 namespace drawoff::membrane {
 
 struct Channel {
-  units::Area area;            // active membrane area, both walls
-  units::Length length;        // along the feed stream
-  units::Length height;        // between the walls
-  double porosity = 0.9;       // of channel with spacer
+  units::Area area;       // active membrane area, both walls
+  units::Length length;   // along the feed stream
+  units::Length height;   // between the walls
+  double porosity = 0.9;  // of channel with spacer
 };
 
 // What the channel's formulas need of the water, in SI: density [kg/m³], viscosity [Pa·s],

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "membrane/reference_test.h"
+#include "base/reference_table.h"
 
 namespace drawoff::membrane {
 namespace {
@@ -14,7 +14,7 @@ namespace {
 constexpr double kTableDigits = 2e-5;
 
 TEST(Channel, reproduces_the_spacer_correlation_table) {
-  const auto table = reference("schock_miquel.csv");
+  const auto table = base::reference_table("schock_miquel.csv");
   ASSERT_EQ(table.rows(), 15U);
   for (std::size_t row = 0; row < table.rows(); ++row) {
     SCOPED_TRACE(row);
@@ -22,16 +22,16 @@ TEST(Channel, reproduces_the_spacer_correlation_table) {
                           .length = units::metre(1.0),
                           .height = units::metre(table.number(row, "h_m")),
                           .porosity = table.number(row, "porosity")};
-    const Fluid<double> fluid{table.number(row, "rho_kg_m3"), table.number(row, "mu_Pa_s"),
-                              table.number(row, "D_m2_s")};
-    const double flow = table.number(row, "u_m_s") * channel_width(channel) *
-                        channel.height.si() * channel.porosity;
+    const Fluid<double> fluid{
+        table.number(row, "rho_kg_m3"), table.number(row, "mu_Pa_s"), table.number(row, "D_m2_s")};
+    const double flow = table.number(row, "u_m_s") * channel_width(channel) * channel.height.si() *
+                        channel.porosity;
     EXPECT_NEAR(hydraulic_diameter(channel) / table.number(row, "d_h_m"), 1, kTableDigits);
     const double k = spacer_mass_transfer(channel, flow, fluid);
     EXPECT_NEAR(k / table.number(row, "k_m_s"), 1, kTableDigits);
     EXPECT_NEAR(mass_transfer(MassTransferLaw::kSchockMiquel, channel, flow, fluid), k, 0);
-    EXPECT_NEAR(channel_friction(channel, flow, fluid) / table.number(row, "dP/L_Pa_m"), 1,
-                kTableDigits);
+    EXPECT_NEAR(
+        channel_friction(channel, flow, fluid) / table.number(row, "dP/L_Pa_m"), 1, kTableDigits);
   }
 }
 
@@ -40,8 +40,8 @@ TEST(Channel, joined_mass_transfer_is_never_below_the_laminar_slit) {
   const Fluid<double> fluid{997.0, 0.89e-3, 1.6e-9};
   for (const double height_mm : {0.4, 0.6, 0.8}) {
     for (const double area : {0.4, 2.6, 7.6}) {
-      const Channel channel{units::square_metre(area), units::metre(0.25),
-                            units::millimetre(height_mm)};
+      const Channel channel{
+          units::square_metre(area), units::metre(0.25), units::millimetre(height_mm)};
       const double at_rest = mass_transfer(MassTransferLaw::kJoined, channel, 0.0, fluid);
       // Fully developed: Sh 7.541 on 2h. [shah1978]
       EXPECT_NEAR(at_rest, 7.541 * 1.6e-9 / (2e-3 * height_mm), 1e-12 * at_rest);

@@ -29,30 +29,34 @@ constexpr std::array<std::array<double, kPoints>, kPoints> kStage{{
     {5.0 / 36 + kRoot15 / 30, 2.0 / 9 + kRoot15 / 15, 5.0 / 36},
 }};
 
-// A stream this much weaker than the feed counts as used up.
-constexpr double kLeastStream = 1e-3;
+// A stream this much weaker than the feed counts as used up: beyond, three points no longer follow
+// the strength along the leaf (compared with 64 parts: 4 % off at a recovery of 0.85, 70 % at 0.97).
+constexpr double kLeastStream = 0.03;
 
 template <class S>
 struct Wall {
   S wall;
   S permeate;
-  S osmotic;  // π(s_m) − π(s_p) [Pa]
+  S osmotic;       // π(s_m) − π(s_p) [Pa]
+  S polarisation;  // e^(J/k)
 };
 
 // Film theory and salt diffusion at one point, for a flux J > 0 (or a membrane without salt
-// passage): s_p = s B e^(J/k) / (J + B e^(J/k)).
+// passage): s_p = s B/(J e^(−J/k) + B), s_m − s_p = s J/(J e^(−J/k) + B). Written without the
+// difference s − s_p, which drowns in rounding where the membrane mixes so badly that nearly
+// all salt passes.
 template <class S>
 Wall<S> wall_of(const Membrane<S>& m, const Surroundings<S>& around, const S& k, const S& flux,
                 const S& bulk) {
   using std::exp;
   const S heaped = exp(flux / k);
-  const S through = m.salt_permeability * heaped;
   const bool passes = value_of(m.salt_permeability) > 0;
-  const S permeate = passes ? bulk * through / (flux + through) : S(0.0);
-  const S wall = permeate + (bulk - permeate) * heaped;
+  const S per_feed = passes ? bulk / (flux / heaped + m.salt_permeability) : S(0.0);
+  const S permeate = per_feed * m.salt_permeability;
+  const S wall = passes ? permeate + per_feed * flux : bulk * heaped;
   const S osmotic = around.osmotic->pressure(wall, around.temperature) -
                     around.osmotic->pressure(permeate, around.temperature);
-  return {wall, permeate, osmotic};
+  return {wall, permeate, osmotic, heaped};
 }
 
 template <class S>
@@ -108,11 +112,9 @@ Points<S> evaluate(const Problem<S>& p, const Unknowns<S>& x, Unknowns<S>& resid
       const Wall<S> w = wall_of(p.membrane, p.around, k[i], at.flux[i], strength[i]);
       at.wall[i] = w.wall;
       at.salt[i] = at.flux[i] * w.permeate + leak * strength[i];
-      at.polarisation[i] = value_of(strength[i] - w.permeate) > 0
-                               ? (w.wall - w.permeate) / (strength[i] - w.permeate)
-                               : S(1.0);
-      residual[i] = x[i] - p.membrane.water_permeability * (difference - w.osmotic) *
-                               (1.0 / p.flux_scale);
+      at.polarisation[i] = w.polarisation;
+      residual[i] =
+          x[i] - p.membrane.water_permeability * (difference - w.osmotic) * (1.0 / p.flux_scale);
     } else {
       at.wall[i] = strength[i];
       at.salt[i] = leak * strength[i];
@@ -124,8 +126,7 @@ Points<S> evaluate(const Problem<S>& p, const Unknowns<S>& x, Unknowns<S>& resid
   for (int i = 0; i < kPoints; ++i) {
     S taken(0.0);
     for (int j = 0; j < kPoints; ++j) taken += kStage[i][j] * at.salt[j];
-    residual[kPoints + i] =
-        (strength[i] * at.flow[i] - p.feed.salt + area * taken) / p.feed.flow;
+    residual[kPoints + i] = (strength[i] * at.flow[i] - p.feed.salt + area * taken) / p.feed.flow;
   }
   return at;
 }
@@ -141,13 +142,19 @@ Fluid<To> with_scalar(const Fluid<From>& f) {
 }
 template <class To, class From>
 Membrane<To> with_scalar(const Membrane<From>& m) {
-  return {plain<To>(m.water_permeability), plain<To>(m.salt_permeability), plain<To>(m.leak),
-          plain<To>(m.mass_transfer), plain<To>(m.channel_friction)};
+  return {plain<To>(m.water_permeability),
+          plain<To>(m.salt_permeability),
+          plain<To>(m.leak),
+          plain<To>(m.mass_transfer),
+          plain<To>(m.channel_friction)};
 }
 template <class To, class From>
 Surroundings<To> with_scalar(const Surroundings<From>& a) {
-  return {a.osmotic, plain<To>(a.temperature), with_scalar<To>(a.fluid),
-          plain<To>(a.permeate_pressure), a.law};
+  return {a.osmotic,
+          plain<To>(a.temperature),
+          with_scalar<To>(a.fluid),
+          plain<To>(a.permeate_pressure),
+          a.law};
 }
 template <class To, class From>
 Problem<To> with_scalar(const Problem<From>& p) {
@@ -199,13 +206,15 @@ Matrix jacobian(const Problem<double>& p, const Unknowns<double>& x, Vector& res
     const double strength = x[kPoints + i];
     double lost = 0;
     for (int j = 0; j < kPoints; ++j) lost += kStage[i][j] * friction[j];
-    const double difference =
-        p.feed.pressure - length * lost - p.around.permeate_pressure;
+    const double difference = p.feed.pressure - length * lost - p.around.permeate_pressure;
     Dual<3> osmotic(0.0);
     Dual<3> through(0.0);  // J s_p
     if (flux > 0 || p.membrane.salt_permeability == 0) {
       const auto j3 = Dual<3>::variable(flux, 0);
-      const auto w = wall_of(local_membrane, local_around, Dual<3>::variable(k[i], 2), j3,
+      const auto w = wall_of(local_membrane,
+                             local_around,
+                             Dual<3>::variable(k[i], 2),
+                             j3,
                              Dual<3>::variable(strength, 1));
       osmotic = w.osmotic;
       through = j3 * w.permeate;
@@ -245,8 +254,7 @@ Matrix jacobian(const Problem<double>& p, const Unknowns<double>& x, Vector& res
 // Streams must stay streams: a step that would dry a Gauss point is not taken.
 bool feasible(const Problem<double>& p, const Unknowns<double>& x) {
   const double area = p.channel->area.si() * p.grown;
-  const double leak =
-      p.membrane.leak * (p.feed.pressure - p.around.permeate_pressure);
+  const double leak = p.membrane.leak * (p.feed.pressure - p.around.permeate_pressure);
   for (int i = 0; i < kPoints; ++i) {
     double flow = p.feed.flow;
     for (int j = 0; j < kPoints; ++j) {
@@ -412,8 +420,8 @@ ElementResult<S> pass_element(const Channel& channel,
   return result;
 }
 
-#define DRAWOFF_INSTANTIATE(S)                                                              \
-  template ElementResult<S> pass_element<S>(                                                \
+#define DRAWOFF_INSTANTIATE(S)               \
+  template ElementResult<S> pass_element<S>( \
       const Channel&, const Membrane<S>&, const Surroundings<S>&, const Stream<S>&)
 DRAWOFF_MEMBRANE_SCALARS(DRAWOFF_INSTANTIATE);
 #undef DRAWOFF_INSTANTIATE

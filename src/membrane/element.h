@@ -30,9 +30,9 @@ template <class S>
 struct Membrane {
   S water_permeability{};
   S salt_permeability{};
-  S leak{};                  // conductance of a bypass, [m/(s·Pa)] per area; 0 for a sound element
-  S mass_transfer{1.0};      // multiplier on k
-  S channel_friction{1.0};   // multiplier on friction
+  S leak{};                 // conductance of a bypass, [m/(s·Pa)] per area; 0 for a sound element
+  S mass_transfer{1.0};     // multiplier on k
+  S channel_friction{1.0};  // multiplier on friction
 };
 
 // A stream in the channel, SI: flow [m³/s], salt = flow × s [m³/s], pressure [Pa, gauge].
@@ -61,11 +61,11 @@ template <class S>
 struct ElementResult {
   ElementStatus status = ElementStatus::kSolved;
   Stream<S> reject;
-  S permeate_flow{};   // [m³/s]
-  S permeate_salt{};   // permeate flow × s_p [m³/s]
-  S wall_salt{};       // s_m at the last Gauss point
-  S polarisation{};    // (s_m − s_p)/(s − s_p), mean over the element
-  S flux{};            // mean water flux [m/s]
+  S permeate_flow{};  // [m³/s]
+  S permeate_salt{};  // permeate flow × s_p [m³/s]
+  S wall_salt{};      // s_m at the last Gauss point
+  S polarisation{};   // (s_m − s_p)/(s − s_p), mean over the element
+  S flux{};           // mean water flux [m/s]
 };
 
 // One element on a feed. Channel and status are plain; all else carries derivatives when S does.
@@ -77,9 +77,9 @@ ElementResult<S> pass_element(const Channel& channel,
 
 // A point of the membrane, for a given wall-side state: the local solution-diffusion problem.
 struct LocalFlux {
-  double flux = 0;        // J [m/s]
-  double wall = 0;        // s_m
-  double permeate = 0;    // s_p
+  double flux = 0;      // J [m/s]
+  double wall = 0;      // s_m
+  double permeate = 0;  // s_p
 };
 // Unique because the driving pressure falls and the osmotic pressure at the wall rises with J.
 // With no net pressure, J is 0 or A·Δp backwards (nearly fresh permeate returns).

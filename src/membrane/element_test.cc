@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-#include "membrane/reference_test.h"
+#include "base/reference_table.h"
 #include "numerics/random.h"
 #include "water/diffusivity.h"
 
@@ -26,13 +26,17 @@ water::OsmoticCurve ideal_salt(double mg_L, units::Temperature t) {
 Surroundings<double> salt_water(const water::OsmoticCurve& curve, units::Temperature t) {
   return {.osmotic = &curve,
           .temperature = t.si(),
-          .fluid = {water::density(t).si(), water::viscosity(t).si(),
+          .fluid = {water::density(t).si(),
+                    water::viscosity(t).si(),
                     water::diffusivity_at(units::Diffusivity(1.611e-9), t).si()}};
 }
 
 // The channel cut across into equal parts: a fine grid.
-ElementResult<double> pass_in_parts(Channel channel, int parts, const Membrane<double>& membrane,
-                                    const Surroundings<double>& around, Stream<double> feed) {
+ElementResult<double> pass_in_parts(Channel channel,
+                                    int parts,
+                                    const Membrane<double>& membrane,
+                                    const Surroundings<double>& around,
+                                    Stream<double> feed) {
   channel.area = channel.area / parts;
   channel.length = channel.length / parts;
   ElementResult<double> whole;
@@ -49,7 +53,7 @@ ElementResult<double> pass_in_parts(Channel channel, int parts, const Membrane<d
 // sd_point.csv: the local solution-diffusion problem, by root of a general solver. Seven digits;
 // the molar mass of NaCl taken there (58.44 or 58.443 g/mol) moves the sixth.
 TEST(LocalFlux, reproduces_the_point_table) {
-  const auto table = reference("sd_point.csv");
+  const auto table = base::reference_table("sd_point.csv");
   ASSERT_EQ(table.rows(), 8U);
   for (std::size_t row = 0; row < table.rows(); ++row) {
     SCOPED_TRACE(row);
@@ -57,11 +61,10 @@ TEST(LocalFlux, reproduces_the_point_table) {
     const auto t = celsius(number("T_C"));
     const double bulk = number("c_bulk_mg_L");
     const auto curve = ideal_salt(bulk, t);
-    const Membrane<double> membrane{
-        units::litre_per_m2_h_bar(number("A_L_m2_h_bar")).si(),
-        units::litre_per_m2_h(number("B_L_m2_h")).si()};
-    const auto local = local_flux(membrane, salt_water(curve, t), number("k_m_s"), 1.0,
-                                  bar(number("dP_bar")).si());
+    const Membrane<double> membrane{units::litre_per_m2_h_bar(number("A_L_m2_h_bar")).si(),
+                                    units::litre_per_m2_h(number("B_L_m2_h")).si()};
+    const auto local = local_flux(
+        membrane, salt_water(curve, t), number("k_m_s"), 1.0, bar(number("dP_bar")).si());
     EXPECT_NEAR(local.flux * 3.6e6 / number("J_L_m2_h"), 1, 5e-6);
     EXPECT_NEAR(local.wall * bulk / number("c_membrane_mg_L"), 1, 5e-6);
     EXPECT_NEAR(local.permeate * bulk / number("c_permeate_mg_L"), 1, 5e-6);
@@ -70,7 +73,7 @@ TEST(LocalFlux, reproduces_the_point_table) {
 
 // spiral_element.csv: the element's differential equations to 1e-10. Six digits.
 TEST(Element, reproduces_the_integrated_element) {
-  const auto table = reference("spiral_element.csv");
+  const auto table = base::reference_table("spiral_element.csv");
   ASSERT_GE(table.rows(), 2U);
   for (std::size_t row = 0; row < table.rows(); ++row) {
     SCOPED_TRACE(row);
@@ -81,18 +84,20 @@ TEST(Element, reproduces_the_integrated_element) {
     auto around = salt_water(curve, t);
     around.law = MassTransferLaw::kSchockMiquel;
     around.permeate_pressure = bar(number("Pp_bar")).si();
-    const Channel channel{units::square_metre(number("area_m2")), units::metre(number("L_m")),
-                          units::metre(number("h_m")), number("porosity")};
-    const Membrane<double> membrane{
-        units::litre_per_m2_h_bar(number("A_L_m2_h_bar")).si(),
-        units::litre_per_m2_h(number("B_L_m2_h")).si()};
+    const Channel channel{units::square_metre(number("area_m2")),
+                          units::metre(number("L_m")),
+                          units::metre(number("h_m")),
+                          number("porosity")};
+    const Membrane<double> membrane{units::litre_per_m2_h_bar(number("A_L_m2_h_bar")).si(),
+                                    units::litre_per_m2_h(number("B_L_m2_h")).si()};
     const double flow = litre_per_hour(number("Qf_L_h")).si();
     const Stream<double> feed{flow, flow, bar(number("Pf_bar")).si()};
     auto agrees = [&](const ElementResult<double>& r, double tolerance) {
       EXPECT_NEAR(r.permeate_flow * 3.6e6 / number("Qp_L_h"), 1, tolerance);
       EXPECT_NEAR(r.permeate_salt / r.permeate_flow * salt / number("c_perm_mg_L"), 1, tolerance);
       EXPECT_NEAR(r.reject.salt / r.reject.flow * salt / number("c_conc_mg_L"), 1, tolerance);
-      EXPECT_NEAR((feed.pressure - r.reject.pressure) / 1e5 / number("dP_bar"), 1,
+      EXPECT_NEAR((feed.pressure - r.reject.pressure) / 1e5 / number("dP_bar"),
+                  1,
                   std::fmax(tolerance, 2e-4));  // the table gives four digits of it
     };
     agrees(pass_in_parts(channel, 8, membrane, around, feed), 1e-5);
@@ -103,7 +108,7 @@ TEST(Element, reproduces_the_integrated_element) {
 // closed_forms.csv, first table: no polarisation, no salt passage, no friction, π linear.
 // Exact solutions with eight digits; recoveries up to 98 % need the fine grid.
 TEST(Element, reproduces_the_closed_form_of_recovery) {
-  const std::string text = reference_text("closed_forms.csv");
+  const std::string text = base::reference_text("closed_forms.csv");
   const auto table = base::Csv::parse(text.substr(0, text.find("\n\n") + 1));
   ASSERT_EQ(table.rows(), 25U);
   const auto t = celsius(25);
@@ -129,7 +134,7 @@ TEST(Element, reproduces_the_closed_form_of_recovery) {
 // closed_forms.csv, second table: constant local rejection R, which solution-diffusion has where π
 // is nothing and the flux therefore constant: R = J/(J + B).
 TEST(Element, reproduces_the_closed_form_of_concentration) {
-  const std::string text = reference_text("closed_forms.csv");
+  const std::string text = base::reference_text("closed_forms.csv");
   const auto table = base::Csv::parse(text.substr(text.find("\n\n") + 2));
   ASSERT_EQ(table.rows(), 20U);
   const auto t = celsius(25);
@@ -201,8 +206,8 @@ TEST(ElementIdentity, water_and_salt_balance_close) {
   for (std::uint64_t i = 0; i < 500; ++i) {
     numerics::Random random(7, i);
     const auto e = random_element(random);
-    const auto r = pass_element(e.channel, e.membrane, salt_water(curve, t),
-                                {e.flow, e.flow * e.strength, e.pressure});
+    const auto r = pass_element(
+        e.channel, e.membrane, salt_water(curve, t), {e.flow, e.flow * e.strength, e.pressure});
     if (r.status != ElementStatus::kSolved) continue;
     ++solved;
     EXPECT_NEAR((r.reject.flow + r.permeate_flow) / e.flow, 1, 1e-14);
@@ -224,7 +229,8 @@ TEST(ElementIdentity, flux_is_zero_at_osmotic_equilibrium) {
   const double osmotic = curve.pressure(1.0, t.si());
   const auto around = salt_water(curve, t);
   EXPECT_NEAR(local_flux(membrane, around, 2e-5, 1.0, osmotic).flux,
-              0, 1e-12 * membrane.water_permeability * osmotic);
+              0,
+              1e-12 * membrane.water_permeability * osmotic);
   EXPECT_GT(local_flux(membrane, around, 2e-5, 1.0, 1.01 * osmotic).flux, 0);
   EXPECT_LT(local_flux(membrane, around, 2e-5, 1.0, 0.99 * osmotic).flux, 0);
 }
@@ -264,8 +270,8 @@ TEST(ElementIdentity, derivatives_match_finite_differences) {
       Membrane<double> m = e.membrane;
       m.water_permeability *= std::exp(ln_a);
       m.salt_permeability *= std::exp(ln_b);
-      return pass_element(e.channel, m, salt_water(curve, t),
-                          {e.flow, e.flow * e.strength, e.pressure});
+      return pass_element(
+          e.channel, m, salt_water(curve, t), {e.flow, e.flow * e.strength, e.pressure});
     };
     if (at(0, 0).status != ElementStatus::kSolved) continue;
     const auto plain = salt_water(curve, t);
@@ -278,8 +284,8 @@ TEST(ElementIdentity, derivatives_match_finite_differences) {
                         S(0.0),
                         S(e.membrane.mass_transfer),
                         S(e.membrane.channel_friction)};
-    const auto exact = pass_element(e.channel, m, around,
-                                    {S(e.flow), S(e.flow * e.strength), S(e.pressure)});
+    const auto exact =
+        pass_element(e.channel, m, around, {S(e.flow), S(e.flow * e.strength), S(e.pressure)});
     const double h = 1e-5;
     auto check = [&](auto member, auto scale) {
       const double by_a = (member(at(h, 0)) - member(at(-h, 0))) / (2 * h);

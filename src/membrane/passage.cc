@@ -26,8 +26,7 @@ const std::array<Row, water::kSpeciesCount>& rows() {
     for (std::size_t i = 0; i < csv.rows(); ++i) {
       const auto species = water::species_from_key(csv.text(i, "species"));
       CHECK(species.has_value());
-      result[water::index(*species)] = {csv.number(i, "ratio"),
-                                        csv.number(i, "spread")};
+      result[water::index(*species)] = {csv.number(i, "ratio"), csv.number(i, "spread")};
     }
     return result;
   }();

@@ -30,10 +30,12 @@ const PassageRatios& typical_passage();
 // One equally likely set: each ratio times a log-normal factor of its own spread.
 PassageRatios draw_passage(numerics::Random& random);
 
-// r: permeability of this raw water's salt as a whole, relative to NaCl. 1 for a water without ions.
+// r: permeability of this raw water's salt as a whole, relative to NaCl. 1 for a water without
+// ions.
 double salt_ratio(const water::Composition& raw, const PassageRatios& ratios);
 
-// What the membrane does to uncharged species: mean flux J [m/s], B of NaCl [m/s], polarisation e^(J/k).
+// What the membrane does to uncharged species: mean flux J [m/s], B of NaCl [m/s], polarisation
+// e^(J/k).
 struct UnchargedPassage {
   double flux = 0;
   double salt_permeability = 0;

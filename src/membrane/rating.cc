@@ -13,16 +13,14 @@ using numerics::Dual;
 RatingWater rating_water(const RatingTest& test, bool ideal) {
   const auto composition = water::sodium_chloride(test.salt);
   const double t = test.temperature.si();
-  return {
-      .osmotic = ideal ? water::OsmoticCurve::ideal(
-                             water::total_molar(composition),
-                             test.temperature)
-                       : water::OsmoticCurve(composition, test.temperature),
-      .fluid = {.density = water::density(units::Temperature(t)).si(),
-                .viscosity = water::viscosity(units::Temperature(t)).si(),
-                .diffusivity = water::diffusivity_at(water::salt_diffusivity_25(composition),
-                                                    units::Temperature(t))
-                                .si()}};
+  return {.osmotic =
+              ideal ? water::OsmoticCurve::ideal(water::total_molar(composition), test.temperature)
+                    : water::OsmoticCurve(composition, test.temperature),
+          .fluid = {.density = water::density(units::Temperature(t)).si(),
+                    .viscosity = water::viscosity(units::Temperature(t)).si(),
+                    .diffusivity = water::diffusivity_at(water::salt_diffusivity_25(composition),
+                                                         units::Temperature(t))
+                                       .si()}};
 }
 
 Rating invert_rating(const RatingTest& test,
@@ -76,10 +74,8 @@ Rating invert_rating(const RatingTest& test,
     const double determinant = off_flow.v[0] * off_salt.v[1] - off_flow.v[1] * off_salt.v[0];
     if (!std::isfinite(determinant) || determinant == 0) break;
     // Steps in the logarithms, of at most a factor of e.
-    const double move_a =
-        -(off_flow.x * off_salt.v[1] - off_flow.v[1] * off_salt.x) / determinant;
-    const double move_b =
-        -(off_flow.v[0] * off_salt.x - off_flow.x * off_salt.v[0]) / determinant;
+    const double move_a = -(off_flow.x * off_salt.v[1] - off_flow.v[1] * off_salt.x) / determinant;
+    const double move_b = -(off_flow.v[0] * off_salt.x - off_flow.x * off_salt.v[0]) / determinant;
     ln_a += std::clamp(move_a, -1.0, 1.0);
     ln_b += std::clamp(move_b, -1.0, 1.0);
   }

@@ -16,8 +16,8 @@ namespace drawoff::numerics {
 
 enum class BracketStatus {
   kFound,
-  kNoSignChange,   // f has the same sign at both ends
-  kTooManySteps,   // the bracket is still wider than asked
+  kNoSignChange,  // f has the same sign at both ends
+  kTooManySteps,  // the bracket is still wider than asked
 };
 
 struct Bracket {
@@ -45,8 +45,7 @@ BracketResult find_root(F&& f, const Bracket& b) {
   if (at_low == 0) return {BracketStatus::kFound, b.low, evaluations};
   const double at_high = counted(b.high);
   if (at_high == 0) return {BracketStatus::kFound, b.high, evaluations};
-  if (std::signbit(at_low) == std::signbit(at_high) || std::isnan(at_low) ||
-      std::isnan(at_high)) {
+  if (std::signbit(at_low) == std::signbit(at_high) || std::isnan(at_low) || std::isnan(at_high)) {
     return {BracketStatus::kNoSignChange, 0, evaluations};
   }
   auto close = [&](double low, double high) {
@@ -56,8 +55,7 @@ BracketResult find_root(F&& f, const Bracket& b) {
   auto steps = static_cast<std::uintmax_t>(b.steps);
   const auto [low, high] = boost::math::tools::toms748_solve(
       counted, b.low, b.high, at_low, at_high, close, steps, kQuietPolicy);
-  const auto status =
-      close(low, high) ? BracketStatus::kFound : BracketStatus::kTooManySteps;
+  const auto status = close(low, high) ? BracketStatus::kFound : BracketStatus::kTooManySteps;
   return {status, 0.5 * (low + high), evaluations};
 }
 

@@ -21,7 +21,8 @@ struct Loss {
   double b = 0;  // [1/m⁴]
 };
 
-// What the plate says: this flow at this pressure, with water of 20 °C (common practice, no source).
+// What the plate says: this flow at this pressure, with water of 20 °C (common practice, no
+// source).
 struct LossPlate {
   units::VolumeFlow flow;
   units::Pressure pressure;

@@ -15,9 +15,9 @@ namespace drawoff::plumbing {
 
 struct Pump {
   units::VolumeFlow open_flow;
-  units::VolumeFlow rated_flow;      // below open_flow
-  units::Pressure rated_pressure;    // added at rated_flow
-  units::Pressure bypass_pressure;   // added when its bypass opens, at or above rated_pressure
+  units::VolumeFlow rated_flow;     // below open_flow
+  units::Pressure rated_pressure;   // added at rated_flow
+  units::Pressure bypass_pressure;  // added when its bypass opens, at or above rated_pressure
 };
 
 // Share of the bypass pressure over which an opening bypass takes all the flow (from memory).

@@ -25,7 +25,7 @@ struct Tube {
   units::Length length;
   units::Length bore;
   units::Length roughness = units::millimetre(0.0015);  // drawn plastic, from memory
-  double minor_loss = 0;  // ΣK of bends, fittings, entrance, exit
+  double minor_loss = 0;                                // ΣK of bends, fittings, entrance, exit
 };
 
 // Reynolds number below which Churchill's formula equals 64/Re to the last digit: used there so

@@ -2,12 +2,12 @@
 //
 // Inside, every quantity is SI (quantity.h). At the edge a number carries its unit in its name: the
 // key "flow_mL_min" ends in the suffix "mL_min". This table says for each suffix the symbol that is
-// shown, the UCUM code for other programs [ucum], the dimension, and the way to SI:
+// shown, the UCUM code for other programs [ucum2017], the dimension, and the way to SI:
 //
 //   SI = (x + offset) · multiply / divide
 //
 // Two factors and not one, because 3.6e6 is exact and 1/3.6e6 is not. Factors are definitions of
-// the SI [bipm2019] and of NIST [nist811], exact. The offset makes °C and °F *temperatures*: a
+// the SI [bipm2019] and of NIST [nist2008], exact. The offset makes °C and °F *temperatures*: a
 // difference or an uncertainty of temperature has its key in "K".
 //
 //   constexpr const Unit* u = unit_of_key("flow_mL_min");   // of the suffix "mL_min"
@@ -47,11 +47,11 @@ struct Unit {
 };
 
 namespace exact {
-inline constexpr double kUsGallon = 3.785411784e-3;  // m³, 231 cubic inches [nist811]
-inline constexpr double kInch = 0.0254;              // m [nist811]
-inline constexpr double kFoot = 0.3048;              // m [nist811]
+inline constexpr double kUsGallon = 3.785411784e-3;  // m³, 231 cubic inches [nist2008]
+inline constexpr double kInch = 0.0254;              // m [nist2008]
+inline constexpr double kFoot = 0.3048;              // m [nist2008]
 inline constexpr double kPoundForce =
-    4.4482216152605;                   // N = 0.45359237 kg · 9.80665 m/s² [nist811]
+    4.4482216152605;                   // N = 0.45359237 kg · 9.80665 m/s² [nist2008]
 inline constexpr double kDay = 86400;  // s
 }  // namespace exact
 

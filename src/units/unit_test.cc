@@ -93,7 +93,7 @@ TEST(Unit, every_suffix_and_symbol_is_there_once) {
     EXPECT_FALSE(u.symbol.empty()) << u.key;
     EXPECT_FALSE(u.ucum.empty()) << u.key;
     EXPECT_EQ(unit_of_key("x_" + std::string(u.key)), &u) << u.key;
-    // UCUM codes are printable ASCII without spaces ([ucum], §3).
+    // UCUM codes are printable ASCII without spaces ([ucum2017], §3).
     for (char c : u.ucum) EXPECT_TRUE(c > ' ' && c < 127) << u.key;
   }
 }

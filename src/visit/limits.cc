@@ -26,13 +26,13 @@ const std::vector<Limit>& table() {
     std::vector<Limit> result;
     const auto csv = base::Csv::parse(data::file("limits.csv"));
     for (std::size_t i = 0; i < csv.rows(); ++i) {
-      result.push_back({.authority = csv.text(i, "authority"),
-                        .substance = csv.text(i, "substance"),
-                        .value = units::milligram_per_litre(csv.number(i, "limit_mg_L")),
-                        .kind = csv.text(i, "kind") == "health" ? LimitKind::kHealth
-                                                                : LimitKind::kTaste,
-                        .edition = csv.text(i, "edition"),
-                        .confidence = confidence_of(csv.text(i, "confidence"))});
+      result.push_back(
+          {.authority = csv.text(i, "authority"),
+           .substance = csv.text(i, "substance"),
+           .value = units::milligram_per_litre(csv.number(i, "limit_mg_L")),
+           .kind = csv.text(i, "kind") == "health" ? LimitKind::kHealth : LimitKind::kTaste,
+           .edition = csv.text(i, "edition"),
+           .confidence = confidence_of(csv.text(i, "confidence"))});
     }
     return result;
   }();

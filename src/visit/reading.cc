@@ -33,9 +33,12 @@ inference::Accuracy usual_accuracy(const ReadingEntry& r) {
       const double ten_bar = units::from_si(unit_of(r.unit), units::bar(10).si());
       return {.full_scale = ten_bar, .share_of_full_scale = 0.025};
     }
-    case PointKind::kFlow: return {.share_of_reading = 0.05};
-    case PointKind::kQuality: return {.share_of_reading = 0.02, .last_digit = 1, .digits = 2};
-    case PointKind::kTemperature: return {.last_digit = 0.1, .digits = 5};
+    case PointKind::kFlow:
+      return {.share_of_reading = 0.05};
+    case PointKind::kQuality:
+      return {.share_of_reading = 0.02, .last_digit = 1, .digits = 2};
+    case PointKind::kTemperature:
+      return {.last_digit = 0.1, .digits = 5};
   }
   return {};
 }
@@ -70,6 +73,13 @@ Measured measured(const ReadingEntry& r) {
   return m;
 }
 
+std::string point_id(machine::Point point) {
+  for (const auto& choice : fields::EnumTable<machine::Point>::list) {
+    if (choice.value == point) return "point." + std::string(choice.name);
+  }
+  return "";
+}
+
 double as_shown(double si, const ReadingEntry& r) {
   if (kind_of(r.point) == PointKind::kQuality) {
     return water::shown(units::Conductivity(si), meter_of(r));
@@ -86,8 +96,12 @@ base::Result<base::Done> Table<visit::ReadingEntry>::check(const T& reading, con
   const auto& unit = visit::unit_of(reading.unit);
   bool fits = false;
   switch (machine::kind_of(reading.point)) {
-    case PointKind::kPressure: fits = unit.dimension == units::kExponents<units::dim::Pressure>; break;
-    case PointKind::kFlow: fits = unit.dimension == units::kExponents<units::dim::VolumeFlow>; break;
+    case PointKind::kPressure:
+      fits = unit.dimension == units::kExponents<units::dim::Pressure>;
+      break;
+    case PointKind::kFlow:
+      fits = unit.dimension == units::kExponents<units::dim::VolumeFlow>;
+      break;
     case PointKind::kTemperature:
       fits = unit.dimension == units::kExponents<units::dim::Temperature>;
       break;
@@ -96,16 +110,12 @@ base::Result<base::Done> Table<visit::ReadingEntry>::check(const T& reading, con
              reading.unit == visit::ReadingUnit::kMicrosiemens;
       break;
   }
-  std::string_view point;
-  for (const auto& choice : EnumTable<machine::Point>::list) {
-    if (choice.value == reading.point) point = choice.name;
-  }
   if (!fits) {
     return base::Error{base::ErrorKind::kData,
                        {"error.reading.unit",
                         {{"path", path_argument(path / "unit")},
                          {"unit", std::string(unit.symbol)},
-                         {"point", base::Ref{"point." + std::string(point)}}}}};
+                         {"point", base::Ref{visit::point_id(reading.point)}}}}};
   }
   const bool may_be_negative = machine::kind_of(reading.point) == PointKind::kPressure ||
                                machine::kind_of(reading.point) == PointKind::kTemperature;

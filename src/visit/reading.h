@@ -14,7 +14,18 @@
 
 namespace drawoff::visit {
 
-enum class ReadingUnit { kBar, kKpa, kPsi, kLh, kLmin, kMlMin, kMicrosiemens, kPpm, kCelsius, kFahrenheit };
+enum class ReadingUnit {
+  kBar,
+  kKpa,
+  kPsi,
+  kLh,
+  kLmin,
+  kMlMin,
+  kMicrosiemens,
+  kPpm,
+  kCelsius,
+  kFahrenheit
+};
 
 struct InstrumentEntry {
   std::string name;
@@ -45,6 +56,9 @@ struct Measured {
   double sigma = 0;
 };
 Measured measured(const ReadingEntry& reading);
+
+// The catalogue's id of a point's name.
+std::string point_id(machine::Point point);
 
 // An SI value of a point as the reading's instrument would show it.
 double as_shown(double si, const ReadingEntry& reading);
@@ -136,11 +150,12 @@ template <>
 struct Table<visit::ReadingEntry> {
   using T = visit::ReadingEntry;
   static constexpr std::string_view name = "reading";
-  static constexpr auto list = std::make_tuple(field("point", &T::point, kRequired),
-                                               field("value", &T::value, Range{-50, 1e6}, kRequired),
-                                               field("unit", &T::unit, kRequired),
-                                               field("instrument", &T::instrument),
-                                               field("condition", &T::condition));
+  static constexpr auto list =
+      std::make_tuple(field("point", &T::point, kRequired),
+                      field("value", &T::value, Range{-50, 1e6}, kRequired),
+                      field("unit", &T::unit, kRequired),
+                      field("instrument", &T::instrument),
+                      field("condition", &T::condition));
   static constexpr auto unknown = &T::unknown;
   static base::Result<base::Done> check(const T& reading, const Path& path);
 };

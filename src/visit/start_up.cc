@@ -49,8 +49,8 @@ machine::RawWater water_of_the_day(const SurveyEntry& survey,
       raw.temperature_spread = m.sigma;
     }
     if (r.point == Point::kRawQuality && m.value > 0) {
-      const double spread = std::hypot(m.sigma / m.value,
-                                       machine::tolerance("conductivity_model_spread"));
+      const double spread =
+          std::hypot(m.sigma / m.value, machine::tolerance("conductivity_model_spread"));
       precision += 1 / (spread * spread);
       weighted += std::log(m.value / computed) / (spread * spread);
     }
@@ -86,10 +86,14 @@ struct PossibleReading {
   double minutes;
 };
 constexpr PossibleReading kPossible[] = {
-    {Point::kInletPressure, 0.15, 4},   {Point::kFilteredPressure, 0.15, 4},
-    {Point::kMembranePressure, 0.15, 4}, {Point::kProductFlow, 0.03, 3},
-    {Point::kRejectFlow, 0.03, 2},      {Point::kPermeateQuality, 0.03, 5},
-    {Point::kProductQuality, 0.03, 1},  {Point::kRejectQuality, 0.03, 1},
+    {Point::kInletPressure, 0.15, 4},
+    {Point::kFilteredPressure, 0.15, 4},
+    {Point::kMembranePressure, 0.15, 4},
+    {Point::kProductFlow, 0.03, 3},
+    {Point::kRejectFlow, 0.03, 2},
+    {Point::kPermeateQuality, 0.03, 5},
+    {Point::kProductQuality, 0.03, 1},
+    {Point::kRejectQuality, 0.03, 1},
 };
 
 // ---- Causes ----------------------------------------------------------------------------------
@@ -148,8 +152,7 @@ const std::vector<CauseRow>& cause_rows() {
 
 // The machine with that fault: factors multiply, offsets add.
 machine::Specimen with_fault(machine::Specimen s, Parameter parameter, double degree) {
-  const bool offset =
-      parameter == Parameter::kLeak || parameter == Parameter::kProductBackPressure;
+  const bool offset = parameter == Parameter::kLeak || parameter == Parameter::kProductBackPressure;
   if (offset) {
     s.parameters[parameter] += degree;
   } else {
@@ -211,8 +214,7 @@ Condition without_times(Condition c) {
 std::optional<base::Message> reason_to_set_aside(const ReadingEntry& r,
                                                  const machine::MachineEntry& entry,
                                                  const std::vector<double>& product_flows) {
-  const bool of_product =
-      r.point == Point::kProductQuality || r.point == Point::kPermeateQuality;
+  const bool of_product = r.point == Point::kProductQuality || r.point == Point::kPermeateQuality;
   if (of_product && r.condition.since_start && !product_flows.empty()) {
     const auto typical =
         units::VolumeFlow(numerics::quantile(numerics::sorted(product_flows), 0.5));
@@ -222,7 +224,8 @@ std::optional<base::Message> reason_to_set_aside(const ReadingEntry& r,
         return base::Number{value, "min", messages::digits_of(value)};
       };
       return base::Message{"reading.too_early",
-                           {{"taken", minutes(*r.condition.since_start / units::Time(60))},
+                           {{"point", base::Ref{point_id(r.point)}},
+                            {"taken", minutes(*r.condition.since_start / units::Time(60))},
                             {"settled", minutes(std::ceil(settled / units::Time(60)))}}};
     }
   }
@@ -241,7 +244,8 @@ void judge_readings(std::span<const ReadingEntry> readings,
     if (sets_the_water(r.point)) {
       judged.set_aside = base::Message{"reading.sets_the_water"};
     } else if (draws.size() < kLeastDraws) {
-      judged.set_aside = base::Message{"reading.no_prediction"};
+      judged.set_aside =
+          base::Message{"reading.no_prediction", {{"point", base::Ref{point_id(r.point)}}}};
     } else {
       judged.set_aside = reason_to_set_aside(
           r, entry, without_nan(predictions.at(condition, Point::kProductFlow)));
@@ -375,8 +379,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      const machine::MachineEntry& entry,
                                      std::span<const ReadingEntry> readings,
                                      const Sampling& sampling) {
-  TRY(const water::Composition composition,
-      water::speciate(water::analysis_of(survey.water)));
+  TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
   const auto raw = water_of_the_day(survey, composition, readings);
   const auto feed = machine::feed_of(raw);
   const auto median = machine::nominal(entry, feed);
@@ -433,8 +436,9 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   judge_readings(readings, entry, predictions, out);
   out.standing = standing_of(out);
   const bool raw_is_measured =
-      std::any_of(readings.begin(), readings.end(),
-                  [](const ReadingEntry& r) { return r.point == Point::kRawQuality; });
+      std::any_of(readings.begin(), readings.end(), [](const ReadingEntry& r) {
+        return r.point == Point::kRawQuality;
+      });
   rank(median.specimen, feed, built, raw_is_measured, predictions, out);
   return out;
 }

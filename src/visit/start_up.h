@@ -32,35 +32,35 @@ struct Expectation {
 };
 
 struct JudgedReading {
-  std::size_t index = 0;              // among the readings given
+  std::size_t index = 0;  // among the readings given
   ReadingEntry reading;
   std::optional<inference::Judgement> judgement;  // in the unit of the reading; none if set aside
   std::optional<base::Message> set_aside;         // why it was not judged
 };
 
 enum class StartUpStanding {
-  kAsExpected,   // all readings inside their 90 % interval
-  kRemarks,      // some a little outside
-  kNotYet,       // some far outside
+  kAsExpected,  // all readings inside their 90 % interval
+  kRemarks,     // some a little outside
+  kNotYet,      // some far outside
   kNoReadings,
-  kCannotRun,    // the machine as described does not run
+  kCannotRun,  // the machine as described does not run
 };
 
 struct StartUp {
   machine::Outcome outcome = machine::Outcome::kRuns;
-  double runs_share = 1;                       // of the specimens that run
-  machine::OperatingPoint<double> median;      // the machine with everything at its median
-  std::vector<Expectation> expected;           // every point, as built and set
-  inference::Interval recovery;                // share
-  inference::Interval reduction_ppm;           // share, raw to product, as a pen shows it
-  inference::Interval reduction_mass;          // share, of dissolved solids by mass
-  inference::Interval permeate_reduction_mass; // the same before the blend
+  double runs_share = 1;                        // of the specimens that run
+  machine::OperatingPoint<double> median;       // the machine with everything at its median
+  std::vector<Expectation> expected;            // every point, as built and set
+  inference::Interval recovery;                 // share
+  inference::Interval reduction_ppm;            // share, raw to product, as a pen shows it
+  inference::Interval reduction_mass;           // share, of dissolved solids by mass
+  inference::Interval permeate_reduction_mass;  // the same before the blend
   std::vector<JudgedReading> readings;
   StartUpStanding standing = StartUpStanding::kNoReadings;
-  inference::Ranking causes;                   // empty without readings
-  std::optional<machine::Point> next_point;    // of the next reading worth taking
-  std::vector<water::Composition> products;    // one per specimen that runs
-  std::vector<std::string> assumed;            // plate values that were not given
+  inference::Ranking causes;                 // empty without readings
+  std::optional<machine::Point> next_point;  // of the next reading worth taking
+  std::vector<water::Composition> products;  // one per specimen that runs
+  std::vector<std::string> assumed;          // plate values that were not given
 };
 
 // Fails only where the element's plate contradicts itself.

@@ -53,14 +53,13 @@ void add_pre_treatment(const SurveyEntry& survey,
                        const water::Composition& raw,
                        std::vector<Message>& out) {
   out.push_back({"verdict.front.sediment"});
-  const bool may_hold_chlorine =
-      survey.free_chlorine ? *survey.free_chlorine > kChlorineForCarbon
-                           : survey.source == SourceKind::kMains ||
-                                 survey.source == SourceKind::kTanker;
+  const bool may_hold_chlorine = survey.free_chlorine ? *survey.free_chlorine > kChlorineForCarbon
+                                                      : survey.source == SourceKind::kMains ||
+                                                            survey.source == SourceKind::kTanker;
   if (may_hold_chlorine) {
-    out.push_back(survey.free_chlorine
-                      ? Message{"verdict.front.carbon", {{"chlorine", shown(*survey.free_chlorine)}}}
-                      : Message{"verdict.front.carbon_unknown"});
+    out.push_back(survey.free_chlorine ? Message{"verdict.front.carbon",
+                                                 {{"chlorine", shown(*survey.free_chlorine)}}}
+                                       : Message{"verdict.front.carbon_unknown"});
   }
   const auto iron = amount_of("Fe", raw);
   const auto manganese = amount_of("Mn", raw);
@@ -78,13 +77,18 @@ void add_pre_treatment(const SurveyEntry& survey,
 
 void add_cautions(const SurveyEntry& survey, const SourceVerdict& v, std::vector<Message>& out) {
   switch (survey.faecal_indicators) {
-    case FaecalIndicators::kPresent: out.push_back({"verdict.caution.faecal_present"}); break;
-    case FaecalIndicators::kNotTested: out.push_back({"verdict.caution.faecal_not_tested"}); break;
-    case FaecalIndicators::kAbsent: out.push_back({"verdict.caution.faecal_absent"}); break;
+    case FaecalIndicators::kPresent:
+      out.push_back({"verdict.caution.faecal_present"});
+      break;
+    case FaecalIndicators::kNotTested:
+      out.push_back({"verdict.caution.faecal_not_tested"});
+      break;
+    case FaecalIndicators::kAbsent:
+      out.push_back({"verdict.caution.faecal_absent"});
+      break;
   }
   if (!v.not_analysed.empty()) {
-    out.push_back({"verdict.caution.not_analysed",
-                   {{"n", counted(v.not_analysed.size())}}});
+    out.push_back({"verdict.caution.not_analysed", {{"n", counted(v.not_analysed.size())}}});
   }
   for (const auto& s : v.substances) {
     if (s.limit.confidence == LimitConfidence::kMemory) {

@@ -20,22 +20,22 @@
 namespace drawoff::visit {
 
 enum class Warranted {
-  kYes,      // something is over a limit, and the product is expected below it
-  kPartly,   // something over a limit may stay over it
-  kTaste,    // nothing over a health limit; for taste alone
-  kNo,       // nothing over any limit
+  kYes,     // something is over a limit, and the product is expected below it
+  kPartly,  // something over a limit may stay over it
+  kTaste,   // nothing over a health limit; for taste alone
+  kNo,      // nothing over any limit
 };
 
 enum class Standing {
-  kBelow,          // raw water below the limit
-  kBroughtBelow,   // product below, with 95 % probability
-  kDoubtful,       // product may be above
+  kBelow,         // raw water below the limit
+  kBroughtBelow,  // product below, with 95 % probability
+  kDoubtful,      // product may be above
 };
 
 struct SubstanceVerdict {
   Limit limit;
   units::Density raw;
-  units::Density product_low;   // 5 % and 95 % points
+  units::Density product_low;  // 5 % and 95 % points
   units::Density product_high;
   Standing standing = Standing::kBelow;
 };

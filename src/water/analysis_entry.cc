@@ -12,12 +12,20 @@ namespace water {
 namespace {
 
 // What contract.md lists under each key.
-constexpr std::array kIons{Species::Ca, Species::Mg,   Species::Na,  Species::K,   Species::NH4,
-                           Species::Ba, Species::Sr,   Species::Fe,  Species::Mn,  Species::Al,
-                           Species::HCO3, Species::CO3, Species::Cl, Species::SO4, Species::NO3,
-                           Species::NO2, Species::F,   Species::PO4, Species::SiO2, Species::B};
-constexpr std::array kTraces{Species::As3, Species::As5, Species::Pb, Species::U,  Species::Cr,
-                             Species::Cd,  Species::Se,  Species::Cu, Species::Ni, Species::Hg};
+constexpr std::array kIons{Species::Ca,   Species::Mg,  Species::Na,  Species::K,    Species::NH4,
+                           Species::Ba,   Species::Sr,  Species::Fe,  Species::Mn,   Species::Al,
+                           Species::HCO3, Species::CO3, Species::Cl,  Species::SO4,  Species::NO3,
+                           Species::NO2,  Species::F,   Species::PO4, Species::SiO2, Species::B};
+constexpr std::array kTraces{Species::As3,
+                             Species::As5,
+                             Species::Pb,
+                             Species::U,
+                             Species::Cr,
+                             Species::Cd,
+                             Species::Se,
+                             Species::Cu,
+                             Species::Ni,
+                             Species::Hg};
 
 }  // namespace
 
@@ -43,6 +51,13 @@ using water::Species;
 // Concentrations above this are a slip of the unit, not a drinking-water source [kg/m³].
 constexpr double kMostIon = 40;
 constexpr double kMostTrace = 1;
+// What water holds of carbon dioxide under about its own pressure; beyond, pH and alkalinity
+// cannot both be true.
+constexpr units::Density kMostCarbonDioxide = units::milligram_per_litre(1500);
+// Smallest bound of a "below", in the unit of the key.
+constexpr double kLeastBound = 1e-6;
+// All together: a little more than sea water, where the models of activity end.
+constexpr units::Density kMostDissolved = units::milligram_per_litre(45000);
 
 std::vector<std::string> keys_of(std::span<const Species> species) {
   std::vector<std::string> keys;
@@ -75,8 +90,9 @@ base::Result<water::Constituent> read_one(const Json& json, const Place& place) 
   }
   const auto number = number_in(*value);
   if (!number) return wrong_type(at, *value, Wanted::kNumber);
-  const bool enough = report == Report::kMeasured ? *number >= 0 : *number > 0;
-  if (!enough || *number > at.range.high) return out_of_range(at, *number);
+  // Below nothing is no bound.
+  if (report == Report::kBelow) at.range.low = kLeastBound;
+  if (*number < at.range.low || *number > at.range.high) return out_of_range(at, *number);
   return water::Constituent{report, units::Density(units::to_si(*at.unit, *number))};
 }
 
@@ -116,8 +132,7 @@ Json write_all(const Constituents& constituents,
     const auto& c = constituents[water::index(s)];
     if (c.report == Report::kNotAnalysed) continue;
     const Json number = json_number(units::from_si_shortest(*unit, c.value.si()));
-    out[water::species_data(s).key] =
-        c.report == Report::kBelow ? Json{{"lt", number}} : number;
+    out[water::species_data(s).key] = c.report == Report::kBelow ? Json{{"lt", number}} : number;
   }
   return out;
 }
@@ -148,9 +163,7 @@ base::Result<water::Ions> Codec<water::Ions>::read(const Json& json,
 Json Codec<water::Ions>::write(const water::Ions& ions, const units::Unit* unit) {
   return write_all(ions.constituents, water::kIons, unit);
 }
-Json Codec<water::Ions>::schema(const units::Unit* unit) {
-  return schema_all(water::kIons, unit);
-}
+Json Codec<water::Ions>::schema(const units::Unit* unit) { return schema_all(water::kIons, unit); }
 
 base::Result<water::Traces> Codec<water::Traces>::read(const Json& json,
                                                        const Place& place,
@@ -174,8 +187,28 @@ base::Result<base::Done> Table<water::AnalysisEntry>::check(const T& entry, cons
                        {"error.analysis.alkalinity_twice",
                         {{"path", path_argument(path / "alkalinity_mg_L_CaCO3")}}}};
   }
-  const auto composition = water::speciate(water::analysis_of(entry));
+  const auto analysis = water::analysis_of(entry);
+  const auto whole = water::dissolved_solids(analysis);
+  if (whole > kMostDissolved) {
+    return base::Error{
+        base::ErrorKind::kData,
+        {"error.analysis.too_strong",
+         {{"path", path_argument(path / "ions_mg_L")},
+          {"value", base::Number{whole / units::milligram_per_litre(1), "mg/L", 6}},
+          {"most", base::Number{kMostDissolved / units::milligram_per_litre(1), "mg/L", 6}}}}};
+  }
+  const auto composition = water::speciate(analysis);
   if (!composition) return composition.error();
+  const units::Density gas((*composition)[Species::CO2] * water::molar_mass_of(Species::CO2));
+  if (gas > kMostCarbonDioxide) {
+    return base::Error{
+        base::ErrorKind::kData,
+        {"error.analysis.ph_alkalinity",
+         {{"path", path_argument(path / "pH")},
+          {"value", base::Number{entry.ph, "", 4}},
+          {"gas", base::Number{gas / units::milligram_per_litre(1), "mg/L", 2}},
+          {"most", base::Number{kMostCarbonDioxide / units::milligram_per_litre(1), "mg/L", 2}}}}};
+  }
   return base::Done{};
 }
 

@@ -84,7 +84,8 @@ class OsmoticCurve {
 
 inline OsmoticCurve::Point OsmoticCurve::evaluate(double s, double t) const {
   const double rt_c = kGasConstant * t * total_molar_;
-  if (s <= 0) return {rt_c * s, rt_c, kGasConstant * total_molar_ * s};
+  // Written so that a NaN comes back as one.
+  if (!(s > 0)) return {rt_c * s, rt_c, kGasConstant * total_molar_ * s};
   const double inside = std::min(s, s_max_);
   const double x = std::sqrt(inside) * per_step_;
   const int k = std::min(static_cast<int>(x), kSegments - 1);

@@ -1,0 +1,52 @@
+// For tests only: asking a question by its input's text.
+#pragma once
+
+#include <gtest/gtest.h>
+
+#include <string>
+#include <string_view>
+
+#include "api/question.h"
+#include "fields/json.h"
+
+namespace drawoff::api {
+
+// The answer's output; the test fails where there is none.
+inline fields::Json output_of(const Question& question, std::string_view input) {
+  const auto json = fields::parse_json(input);
+  if (!json) {
+    ADD_FAILURE() << "the input is not JSON: " << input;
+    return {};
+  }
+  const auto answer = question.ask(*json, false);
+  if (!answer) {
+    ADD_FAILURE() << messages::render(messages::catalogue("en"), answer.error().message);
+    return {};
+  }
+  return answer->output;
+}
+
+// The sentence of the error; the test fails where there is none.
+inline std::string error_of(const Question& question, std::string_view input) {
+  const auto json = fields::parse_json(input);
+  if (!json) {
+    ADD_FAILURE() << "the input is not JSON: " << input;
+    return {};
+  }
+  const auto answer = question.ask(*json, false);
+  if (answer) {
+    ADD_FAILURE() << "no error for " << input;
+    return {};
+  }
+  return messages::render(messages::catalogue("en"), answer.error().message);
+}
+
+// The number under the key, NaN where there is none.
+inline double number_of(const fields::Json& object, std::string_view key) {
+  const auto found = object.find(key);
+  if (found == object.end() || !found->is_number()) return std::numeric_limits<double>::quiet_NaN();
+  if (const auto* x = found->get_ptr<const double*>()) return *x;
+  return static_cast<double>(*found->get_ptr<const fields::Json::number_integer_t*>());
+}
+
+}  // namespace drawoff::api

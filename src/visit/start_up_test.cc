@@ -1,0 +1,156 @@
+#include "visit/start_up.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "visit/example_test.h"
+#include "water/conductivity.h"
+
+namespace drawoff::visit {
+namespace {
+
+using machine::Point;
+
+StartUp judged(const std::vector<ReadingEntry>& readings,
+               const machine::MachineEntry& entry = wall_unit_entry()) {
+  auto result = judge_start_up(borehole_survey(), entry, readings, {.draws = 200, .seed = 5});
+  EXPECT_TRUE(result);
+  return *result;
+}
+
+inference::Interval expected(const StartUp& s, Point p) {
+  for (const auto& e : s.expected) {
+    if (e.point == p) return e.expected;
+  }
+  ADD_FAILURE() << "no expectation";
+  return {};
+}
+
+// What the median machine with a fault would read into a jug.
+double faulty(machine::Parameter parameter, double degree, Point p) {
+  const auto survey = borehole_survey();
+  const auto raw = water::speciate(water::analysis_of(survey.water));
+  const auto feed = machine::feed_of({.composition = *raw, .temperature = units::celsius(16)});
+  auto specimen = machine::nominal(wall_unit_entry(), feed).specimen;
+  specimen.parameters[parameter] *= degree;
+  return machine::values_at(
+      specimen, feed, {.product_to = machine::ProductVessel::kJug})[static_cast<std::size_t>(p)];
+}
+
+TEST(StartUp, expects_every_point_with_its_median_inside) {
+  const auto s = judged({});
+  EXPECT_EQ(s.standing, StartUpStanding::kNoReadings);
+  EXPECT_EQ(s.outcome, machine::Outcome::kRuns);
+  EXPECT_EQ(s.expected.size(), static_cast<std::size_t>(machine::kPointCount));
+  for (const auto& e : s.expected) {
+    EXPECT_LT(e.expected.low, e.expected.middle);
+    EXPECT_LT(e.expected.middle, e.expected.high);
+  }
+  EXPECT_GT(s.median.product_flow, expected(s, Point::kProductFlow).low);
+  EXPECT_LT(s.median.product_flow, expected(s, Point::kProductFlow).high);
+}
+
+// Raw and product have different ppm factors, so the two reductions are not the same number.
+TEST(StartUp, tells_reduction_by_mass_from_reduction_by_meter) {
+  const auto s = judged({});
+  EXPECT_NE(s.reduction_mass.middle, s.reduction_ppm.middle);
+  EXPECT_NEAR(s.reduction_mass.middle, s.reduction_ppm.middle, 0.05);
+}
+
+TEST(StartUp, a_sound_machine_fits_and_a_fault_does_not) {
+  const auto s = judged({});
+  const double flow = expected(s, Point::kProductFlow).middle * 3.6e6;
+  const double reject = expected(s, Point::kRejectFlow).middle * 3.6e6;
+  const auto sound = judged({reading(Point::kProductFlow, flow, ReadingUnit::kLh),
+                             reading(Point::kRejectFlow, reject, ReadingUnit::kLh)});
+  EXPECT_EQ(sound.standing, StartUpStanding::kAsExpected);
+  ASSERT_FALSE(sound.causes.causes.empty());
+  EXPECT_EQ(sound.causes.causes.front().id, "");
+  EXPECT_GT(sound.causes.causes.front().probability, 0.7);  // its prior
+
+  const auto loose = machine::Parameter::kRestrictorFlow;
+  const auto broken = judged(
+      {reading(
+           Point::kProductFlow, faulty(loose, 1.8, Point::kProductFlow) * 3.6e6, ReadingUnit::kLh),
+       reading(
+           Point::kRejectFlow, faulty(loose, 1.8, Point::kRejectFlow) * 3.6e6, ReadingUnit::kLh)});
+  EXPECT_EQ(broken.standing, StartUpStanding::kNotYet);
+  EXPECT_EQ(broken.causes.causes.front().id, "restrictor_loose");
+}
+
+// Two causes that take the same pressure are said together, with the reading that splits them.
+TEST(StartUp, says_what_cannot_be_told_apart_and_how_to_tell) {
+  const auto s = judged({});
+  const auto weak = machine::Parameter::kPumpFlow;
+  const auto r = judged(
+      {reading(
+           Point::kProductFlow, faulty(weak, 0.6, Point::kProductFlow) * 3.6e6, ReadingUnit::kLh),
+       reading(Point::kMembranePressure,
+               faulty(weak, 0.6, Point::kMembranePressure) * 1e-5,
+               ReadingUnit::kBar)});
+  const auto& first = r.causes.causes.front();
+  std::vector<std::string> group = first.alike;
+  group.push_back(first.id);
+  EXPECT_NE(std::find(group.begin(), group.end(), "pump_weak"), group.end());
+  EXPECT_NE(std::find(group.begin(), group.end(), "restrictor_loose"), group.end());
+  EXPECT_EQ(r.next_point, Point::kRejectFlow);
+}
+
+// Colder water makes less product; a machine judged on the day's water is not blamed for it.
+TEST(StartUp, the_days_water_is_taken_from_the_readings) {
+  const auto warm = judged({reading(Point::kTemperature, 16, ReadingUnit::kCelsius)});
+  const auto cold = judged({reading(Point::kTemperature, 6, ReadingUnit::kCelsius)});
+  EXPECT_LT(expected(cold, Point::kProductFlow).middle,
+            0.85 * expected(warm, Point::kProductFlow).middle);
+  const auto raw = water::speciate(water::analysis_of(borehole_survey().water));
+  const double ppm = water::conductivity_25(*raw).si() * 1e4 * 0.5;
+  const auto strong = judged({reading(Point::kRawQuality, 1.2 * ppm, ReadingUnit::kPpm)});
+  EXPECT_GT(expected(strong, Point::kRawQuality).middle,
+            1.1 * expected(warm, Point::kRawQuality).middle);
+  // One good reading narrows what was a season's spread.
+  const auto width = [](const inference::Interval& i) { return (i.high - i.low) / i.middle; };
+  EXPECT_LT(width(expected(strong, Point::kRawQuality)),
+            0.7 * width(expected(warm, Point::kRawQuality)));
+}
+
+TEST(StartUp, sets_aside_what_was_read_too_early) {
+  auto early = reading(Point::kProductQuality, 150, ReadingUnit::kPpm);
+  early.condition.since_start = units::Time(30);
+  const auto s = judged({early});
+  ASSERT_EQ(s.readings.size(), 1U);
+  ASSERT_TRUE(s.readings[0].set_aside);
+  EXPECT_EQ(s.readings[0].set_aside->id, "reading.too_early");
+  EXPECT_FALSE(s.readings[0].judgement);
+  EXPECT_EQ(s.standing, StartUpStanding::kNoReadings);
+}
+
+TEST(StartUp, names_a_machine_that_cannot_run) {
+  auto entry = wall_unit_entry();
+  entry.pump.reset();
+  entry.supply.pressure = units::bar(0);
+  const auto s = judged({}, entry);
+  EXPECT_EQ(s.standing, StartUpStanding::kCannotRun);
+  EXPECT_EQ(s.outcome, machine::Outcome::kNothingFlows);
+  EXPECT_TRUE(s.expected.empty());
+}
+
+TEST(StartUp, a_plate_that_contradicts_itself_is_the_data_at_fault) {
+  auto entry = wall_unit_entry();
+  entry.element.test_salt = units::milligram_per_litre(5000);
+  entry.element.test_pressure = units::bar(1);
+  const auto s = judge_start_up(borehole_survey(), entry, {}, {.draws = 100});
+  ASSERT_FALSE(s);
+  EXPECT_EQ(s.error().message.id, "error.rating.contradicts");
+}
+
+TEST(StartUp, the_same_seed_gives_the_same_answer) {
+  const auto a = judged({});
+  const auto b = judged({});
+  for (std::size_t i = 0; i < a.expected.size(); ++i) {
+    EXPECT_EQ(a.expected[i].expected.low, b.expected[i].expected.low);
+  }
+}
+
+}  // namespace
+}  // namespace drawoff::visit

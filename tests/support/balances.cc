@@ -1,0 +1,169 @@
+#include "support/balances.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "support/outputs.h"
+#include "water/diffusivity.h"
+#include "water/properties.h"
+
+namespace drawoff::support {
+
+namespace {
+
+using machine::Machine;
+using machine::OperatingPoint;
+using machine::Outcome;
+using machine::Parameter;
+using machine::Parameters;
+
+struct Water {
+  double temperature;
+  plumbing::Fluid<double> fluid;
+};
+
+Water water_in(const machine::FeedWater& water, const Parameters<double>& p) {
+  const units::Temperature t(water.temperature.si() + p[Parameter::kTemperature]);
+  return {t.si(), {water::density(t).si(), water::viscosity(t).si()}};
+}
+
+struct Passed {
+  bool solved = true;
+  double permeate = 0;
+  double salt = 0;
+  double reject_pressure = 0;
+};
+
+// The stream of the point through the elements once more.
+Passed through_membranes(const Machine& machine,
+                         const machine::FeedWater& feed,
+                         const Parameters<double>& p,
+                         const OperatingPoint<double>& at) {
+  const auto& m = machine.membranes;
+  const Water w = water_in(feed, p);
+  const double a = m.water.si() * p[Parameter::kWaterPermeability] *
+                   membrane::arrhenius(m.coefficients.water, w.temperature);
+  const membrane::Membrane<double> membrane{
+      .water_permeability = a,
+      .salt_permeability = m.salt.si() * p[Parameter::kSaltPermeability] *
+                           membrane::arrhenius(m.coefficients.salt, w.temperature),
+      .leak = a * p[Parameter::kLeak],
+      .mass_transfer = p[Parameter::kMassTransfer],
+      .channel_friction = p[Parameter::kChannelFriction]};
+  const membrane::Surroundings<double> around{
+      .osmotic = feed.osmotic.get(),
+      .temperature = w.temperature,
+      .fluid = {w.fluid.density,
+                w.fluid.viscosity,
+                water::diffusivity_at(feed.diffusivity, units::Temperature(w.temperature)).si()},
+      .permeate_pressure = at.permeate_pressure,
+      .law = m.law};
+  membrane::Stream<double> stream{at.feed_flow / m.in_parallel,
+                                  at.feed_flow * at.feed_salt / m.in_parallel,
+                                  at.membrane_pressure};
+  Passed passed;
+  for (int i = 0; i < m.in_series; ++i) {
+    const auto element = membrane::pass_element(m.channel, membrane, around, stream);
+    passed.solved &= element.status == membrane::ElementStatus::kSolved;
+    passed.permeate += element.permeate_flow * m.in_parallel;
+    passed.salt += element.permeate_salt * m.in_parallel;
+    stream = element.reject;
+    if (!(passed.permeate > 0)) break;  // later ones, at less pressure, only take back more
+  }
+  passed.reject_pressure = stream.pressure;
+  return passed;
+}
+
+}  // namespace
+
+std::vector<Imbalance> imbalances(const Machine& m,
+                                  const machine::FeedWater& feed,
+                                  const Parameters<double>& p,
+                                  const OperatingPoint<double>& at) {
+  using plumbing::pressure_of;
+  const Water w = water_in(feed, p);
+  const double weight = w.fluid.density * plumbing::kGravity;
+  const double supply = m.supply.pressure.si() * p[Parameter::kSupplyPressure] +
+                        weight * m.supply.height.si();
+  const double outlet = m.product_pressure.si() + p[Parameter::kProductBackPressure] +
+                        weight * m.product_height.si();
+  const double largest = std::max({std::fabs(supply),
+                                   std::fabs(outlet),
+                                   std::fabs(at.filtered_pressure),
+                                   std::fabs(at.membrane_pressure),
+                                   std::fabs(at.tee_pressure)});
+  std::vector<Imbalance> laws;
+  auto flows = [&](std::string_view law, double left, double right) {
+    const double size = std::fmax(std::fabs(left), std::fabs(right));
+    laws.push_back({law, size > 0 ? std::fabs(left - right) / size : 0});
+  };
+  auto pressures = [&](std::string_view law, double left, double right) {
+    laws.push_back({law, largest > 0 ? std::fabs(left - right) / largest : 0});
+  };
+
+  flows("supply = feed + blend", at.supply_flow, at.feed_flow + at.blend_flow);
+  flows("feed = permeate + reject", at.feed_flow, at.permeate_flow + at.reject_flow);
+  flows("product = permeate + blend", at.product_flow, at.permeate_flow + at.blend_flow);
+  flows("salt: feed = permeate + reject", at.feed_flow * at.feed_salt,
+        at.permeate_flow * at.permeate_salt + at.reject_flow * at.reject_salt);
+  flows("salt: product = permeate + blend", at.product_flow * at.product_salt,
+        at.permeate_flow * at.permeate_salt + at.blend_flow * at.feed_salt);
+
+  pressures("supply tube", at.unit_inlet_pressure,
+            supply - p[Parameter::kSupplyLoss] * pressure_of(m.supply.tube, at.supply_flow, w.fluid));
+  pressures("pre-filters", at.filtered_pressure,
+            at.unit_inlet_pressure - p[Parameter::kPreFilterLoss] *
+                                         pressure_of(m.pre_filters, at.supply_flow, w.fluid));
+  pressures("pump", at.membrane_pressure,
+            at.filtered_pressure + (m.pump ? plumbing::pressure_added(*m.pump, at.feed_flow,
+                                                                      p[Parameter::kPumpFlow])
+                                           : 0.0));
+  if (at.outcome == Outcome::kOverConcentrates || at.outcome == Outcome::kNotSolved) return laws;
+
+  pressures("product line", at.tee_pressure,
+            outlet + p[Parameter::kPostFilterLoss] *
+                         pressure_of(m.post_filters, at.product_flow, w.fluid) +
+                pressure_of(m.product, at.product_flow, w.fluid));
+  if (m.blend) {
+    const double taken =
+        pressure_of(m.blend->valve, at.blend_flow / p[Parameter::kBlendFlow], w.fluid);
+    const double drive = at.filtered_pressure - at.tee_pressure - m.blend->check_valve.si();
+    // Shut, its check valve may hold back any pressure.
+    pressures("blend branch", at.blend_flow > 0 ? drive : std::fmax(drive, 0.0), taken);
+  }
+  if (at.outcome == Outcome::kNothingFlows) return laws;
+
+  pressures("restrictor and drain", at.reject_pressure,
+            weight * m.drain_height.si() +
+                pressure_of(m.restrictor, at.reject_flow / p[Parameter::kRestrictorFlow], w.fluid) +
+                p[Parameter::kDrainLoss] * pressure_of(m.drain, at.reject_flow, w.fluid));
+  pressures("product check valve", at.permeate_pressure,
+            at.tee_pressure + m.product_check_valve.si());
+  if (at.permeate_flow > 0) {
+    const Passed passed = through_membranes(m, feed, p, at);
+    flows("membranes: flow", at.permeate_flow, passed.solved ? passed.permeate : 0);
+    flows("membranes: salt", at.permeate_flow * at.permeate_salt, passed.salt);
+    pressures("membranes: friction", at.reject_pressure, passed.reject_pressure);
+  } else if (at.membrane_pressure > at.permeate_pressure) {
+    const Passed passed = through_membranes(m, feed, p, at);
+    flows("membranes: held shut", std::fmax(passed.permeate, 0.0), 0);
+  }
+  return laws;
+}
+
+bool all_finite(const OperatingPoint<double>& point) {
+  return std::all_of(std::begin(kOutputs), std::end(kOutputs),
+                     [&](const auto& output) { return std::isfinite(point.*output.member); });
+}
+
+double missing_drive(const Machine& m,
+                     const machine::FeedWater& feed,
+                     const Parameters<double>& p,
+                     const OperatingPoint<double>& at) {
+  const Water w = water_in(feed, p);
+  const double pump =
+      m.pump ? plumbing::pressure_added(*m.pump, 0.0, p[Parameter::kPumpFlow]) : 0.0;
+  return w.fluid.density * plumbing::kGravity * m.drain_height.si() - at.filtered_pressure - pump;
+}
+
+}  // namespace drawoff::support
