@@ -55,12 +55,17 @@ Exit many(const CalcWords& asked, Console& console) {
   return status;
 }
 
+// A line each whatever the width, for programs too.
 Exit list(Console& console) {
-  std::vector<std::vector<std::string>> rows;
+  std::size_t widest = 0;
+  for (const std::string_view name : api::question_names()) widest = std::max(widest, name.size());
+  std::string out;
   for (const std::string_view name : api::question_names()) {
-    rows.push_back({std::string(name), console.say(Message{"question." + std::string(name)})});
+    std::string line(name);
+    line.resize(widest + 2, ' ');
+    out += line + console.say(Message{"question." + std::string(name)}) + '\n';
   }
-  console.write(console.layout().rows(rows, 0));
+  console.write(out);
   return Exit::kDone;
 }
 

@@ -318,8 +318,8 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
                  .source = std::string(kPracticeSource)});
   }
   if (s.next_point) {
-    out.next_reading_minutes = s.causes.next.minutes;
-    working.add({.result = at + "next_reading_minutes",
+    out.next_reading_time = units::Time(60 * s.causes.next.minutes);
+    working.add({.result = at + "next_reading_min",
                  .symbol = "t",
                  .formula = "max ½ ln(1 + between/within)/t",
                  .inputs = {{"gain", s.causes.next.gain, "nat"}},

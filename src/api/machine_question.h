@@ -93,7 +93,7 @@ struct AcceptOutput {
   std::vector<ReadingOutput> readings;
   std::vector<CauseOutput> causes;
   std::optional<machine::Point> next_reading;
-  std::optional<double> next_reading_minutes;
+  std::optional<units::Time> next_reading_time;  // that it takes
 };
 
 struct SubstanceOutput {

@@ -180,7 +180,7 @@ struct Table<api::AcceptOutput> {
                       field("readings", &T::readings),
                       field("causes", &T::causes),
                       field("next_reading", &T::next_reading, kNullWhenAbsent),
-                      field("next_reading_minutes", &T::next_reading_minutes, kNullWhenAbsent));
+                      field("next_reading_min", &T::next_reading_time, kNullWhenAbsent));
 };
 template <>
 struct Table<api::SubstanceOutput> {

@@ -310,7 +310,12 @@ std::optional<Unknowns<double>> by_newton(const Network<double>& n,
     const Eigen::Vector2d lacks(state.drain_balance.x, state.product_balance.x);
     const bool solved = state.status == ElementStatus::kSolved && lacks.allFinite();
     if (!solved || (step > halved && lacks.cwiseAbs().maxCoeff() > before && before > 1e-6)) {
-      if (step == halved || ++halved > 12) return std::nullopt;
+      if (++halved > 12) return std::nullopt;
+      if (step + 1 == halved) {
+        // Used up from the start: the membranes take more than what the restrictor would pass.
+        u.feed_flow *= 2;
+        continue;
+      }
       move *= 0.5;
       u = {good.feed_flow + move(0), good.tee_pressure + move(1)};
       continue;

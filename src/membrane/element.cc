@@ -30,7 +30,8 @@ constexpr std::array<std::array<double, kPoints>, kPoints> kStage{{
 }};
 
 // A stream this much weaker than the feed counts as used up: beyond, three points no longer follow
-// the strength along the leaf (compared with 64 parts: 4 % off at a recovery of 0.85, 70 % at 0.97).
+// the strength along the leaf (compared with 64 parts: 4 % off at a recovery of 0.85, 70 % at
+// 0.97).
 constexpr double kLeastStream = 0.03;
 
 template <class S>
@@ -46,8 +47,8 @@ struct Wall {
 // difference s − s_p, which drowns in rounding where the membrane mixes so badly that nearly
 // all salt passes.
 template <class S>
-Wall<S> wall_of(const Membrane<S>& m, const Surroundings<S>& around, const S& k, const S& flux,
-                const S& bulk) {
+Wall<S> wall_of(
+    const Membrane<S>& m, const Surroundings<S>& around, const S& k, const S& flux, const S& bulk) {
   using std::exp;
   const S heaped = exp(flux / k);
   const bool passes = value_of(m.salt_permeability) > 0;

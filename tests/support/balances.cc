@@ -83,10 +83,10 @@ std::vector<Imbalance> imbalances(const Machine& m,
   using plumbing::pressure_of;
   const Water w = water_in(feed, p);
   const double weight = w.fluid.density * plumbing::kGravity;
-  const double supply = m.supply.pressure.si() * p[Parameter::kSupplyPressure] +
-                        weight * m.supply.height.si();
-  const double outlet = m.product_pressure.si() + p[Parameter::kProductBackPressure] +
-                        weight * m.product_height.si();
+  const double supply =
+      m.supply.pressure.si() * p[Parameter::kSupplyPressure] + weight * m.supply.height.si();
+  const double outlet =
+      m.product_pressure.si() + p[Parameter::kProductBackPressure] + weight * m.product_height.si();
   const double largest = std::max({std::fabs(supply),
                                    std::fabs(outlet),
                                    std::fabs(at.filtered_pressure),
@@ -104,26 +104,34 @@ std::vector<Imbalance> imbalances(const Machine& m,
   flows("supply = feed + blend", at.supply_flow, at.feed_flow + at.blend_flow);
   flows("feed = permeate + reject", at.feed_flow, at.permeate_flow + at.reject_flow);
   flows("product = permeate + blend", at.product_flow, at.permeate_flow + at.blend_flow);
-  flows("salt: feed = permeate + reject", at.feed_flow * at.feed_salt,
+  flows("salt: feed = permeate + reject",
+        at.feed_flow * at.feed_salt,
         at.permeate_flow * at.permeate_salt + at.reject_flow * at.reject_salt);
-  flows("salt: product = permeate + blend", at.product_flow * at.product_salt,
+  flows("salt: product = permeate + blend",
+        at.product_flow * at.product_salt,
         at.permeate_flow * at.permeate_salt + at.blend_flow * at.feed_salt);
 
-  pressures("supply tube", at.unit_inlet_pressure,
-            supply - p[Parameter::kSupplyLoss] * pressure_of(m.supply.tube, at.supply_flow, w.fluid));
-  pressures("pre-filters", at.filtered_pressure,
-            at.unit_inlet_pressure - p[Parameter::kPreFilterLoss] *
-                                         pressure_of(m.pre_filters, at.supply_flow, w.fluid));
-  pressures("pump", at.membrane_pressure,
-            at.filtered_pressure + (m.pump ? plumbing::pressure_added(*m.pump, at.feed_flow,
-                                                                      p[Parameter::kPumpFlow])
-                                           : 0.0));
+  pressures(
+      "supply tube",
+      at.unit_inlet_pressure,
+      supply - p[Parameter::kSupplyLoss] * pressure_of(m.supply.tube, at.supply_flow, w.fluid));
+  pressures("pre-filters",
+            at.filtered_pressure,
+            at.unit_inlet_pressure -
+                p[Parameter::kPreFilterLoss] * pressure_of(m.pre_filters, at.supply_flow, w.fluid));
+  pressures("pump",
+            at.membrane_pressure,
+            at.filtered_pressure +
+                (m.pump ? plumbing::pressure_added(*m.pump, at.feed_flow, p[Parameter::kPumpFlow])
+                        : 0.0));
   if (at.outcome == Outcome::kOverConcentrates || at.outcome == Outcome::kNotSolved) return laws;
 
-  pressures("product line", at.tee_pressure,
-            outlet + p[Parameter::kPostFilterLoss] *
-                         pressure_of(m.post_filters, at.product_flow, w.fluid) +
-                pressure_of(m.product, at.product_flow, w.fluid));
+  pressures(
+      "product line",
+      at.tee_pressure,
+      outlet +
+          p[Parameter::kPostFilterLoss] * pressure_of(m.post_filters, at.product_flow, w.fluid) +
+          pressure_of(m.product, at.product_flow, w.fluid));
   if (m.blend) {
     const double taken =
         pressure_of(m.blend->valve, at.blend_flow / p[Parameter::kBlendFlow], w.fluid);
@@ -133,12 +141,13 @@ std::vector<Imbalance> imbalances(const Machine& m,
   }
   if (at.outcome == Outcome::kNothingFlows) return laws;
 
-  pressures("restrictor and drain", at.reject_pressure,
+  pressures("restrictor and drain",
+            at.reject_pressure,
             weight * m.drain_height.si() +
                 pressure_of(m.restrictor, at.reject_flow / p[Parameter::kRestrictorFlow], w.fluid) +
                 p[Parameter::kDrainLoss] * pressure_of(m.drain, at.reject_flow, w.fluid));
-  pressures("product check valve", at.permeate_pressure,
-            at.tee_pressure + m.product_check_valve.si());
+  pressures(
+      "product check valve", at.permeate_pressure, at.tee_pressure + m.product_check_valve.si());
   if (at.permeate_flow > 0) {
     const Passed passed = through_membranes(m, feed, p, at);
     flows("membranes: flow", at.permeate_flow, passed.solved ? passed.permeate : 0);
@@ -152,8 +161,9 @@ std::vector<Imbalance> imbalances(const Machine& m,
 }
 
 bool all_finite(const OperatingPoint<double>& point) {
-  return std::all_of(std::begin(kOutputs), std::end(kOutputs),
-                     [&](const auto& output) { return std::isfinite(point.*output.member); });
+  return std::all_of(std::begin(kOutputs), std::end(kOutputs), [&](const auto& output) {
+    return std::isfinite(point.*output.member);
+  });
 }
 
 double missing_drive(const Machine& m,

@@ -35,10 +35,10 @@ MachineEntry any_machine(Random& random) {
               .height = metre(random.chance(0.5) ? 0 : random.uniform(-10, 25)),
               .tube = tube(random)};
   for (int i = random.below(4); i > 0; --i) {
-    e.filters.push_back({.kind = random.chance(0.3) ? machine::FilterKind::kPolish
-                                                    : machine::FilterKind::kSediment,
-                         .flow = litre_per_hour(log_uniform(random, 20, 1000)),
-                         .loss = bar(log_uniform(random, 0.01, 1))});
+    e.filters.push_back(
+        {.kind = random.chance(0.3) ? machine::FilterKind::kPolish : machine::FilterKind::kSediment,
+         .flow = litre_per_hour(log_uniform(random, 20, 1000)),
+         .loss = bar(log_uniform(random, 0.01, 1))});
   }
   e.element = {.size = size.name,
                .permeate_flow = size.typical_flow * log_uniform(random, 0.4, 2),
@@ -55,11 +55,10 @@ MachineEntry any_machine(Random& random) {
   if (random.chance(0.6)) {
     const double open = product * log_uniform(random, 1, 12);
     const double pressure = random.uniform(2, 12);
-    e.pump = machine::PumpEntry{
-        .open_flow = litre_per_hour(open),
-        .rated_flow = litre_per_hour(open * random.uniform(0.3, 0.9)),
-        .rated_pressure = bar(pressure),
-        .bypass_pressure = bar(pressure * random.uniform(1, 1.6))};
+    e.pump = machine::PumpEntry{.open_flow = litre_per_hour(open),
+                                .rated_flow = litre_per_hour(open * random.uniform(0.3, 0.9)),
+                                .rated_pressure = bar(pressure),
+                                .bypass_pressure = bar(pressure * random.uniform(1, 1.6))};
   }
   constexpr machine::RestrictorKind kKinds[] = {machine::RestrictorKind::kTrade,
                                                 machine::RestrictorKind::kOrifice,
@@ -131,8 +130,7 @@ RandomCase random_case(Random& random) {
   for (;;) {
     const MachineEntry entry = any_machine(random);
     const machine::RawWater raw{
-        .composition =
-            random_water(random, milligram_per_litre(log_uniform(random, 20, 8000))),
+        .composition = random_water(random, milligram_per_litre(log_uniform(random, 20, 8000))),
         .temperature = celsius(random.uniform(2, 45))};
     RandomCase result{.feed = machine::feed_of(raw)};
     const auto nominal = machine::nominal(entry, result.feed);
@@ -147,25 +145,27 @@ RandomCase random_case(Random& random) {
 TypicalCase typical_case(Random& random) {
   struct Kind {
     const char* size;
-    double flow;          // [L/h] of the plate
-    double pressure;      // [bar] of the plate
+    double flow;      // [L/h] of the plate
+    double pressure;  // [bar] of the plate
     bool pump;
   };
-  constexpr Kind kKinds[] = {{"1812", 8, 4.1, false}, {"2012", 14, 4.1, false},
-                             {"2012", 12, 4.1, true}, {"3012", 50, 5.5, true},
-                             {"3013", 55, 5.5, true}, {"2540", 100, 7.6, true}};
+  constexpr Kind kKinds[] = {{"1812", 8, 4.1, false},
+                             {"2012", 14, 4.1, false},
+                             {"2012", 12, 4.1, true},
+                             {"3012", 50, 5.5, true},
+                             {"3013", 55, 5.5, true},
+                             {"2540", 100, 7.6, true}};
   const Kind& kind = kKinds[random.below(6)];
   const bool bare = random.chance(0.4);
 
   TypicalCase t;
   auto& w = t.survey.water;
-  const auto ions =
-      random_water(random, milligram_per_litre(log_uniform(random, 150, 1500)));
+  const auto ions = random_water(random, milligram_per_litre(log_uniform(random, 150, 1500)));
   for (int i = 0; i < water::kSpeciesCount; ++i) {
     const Species species = water::species_at(i);
     if (ions[species] > 0) {
-      w.ions.constituents[static_cast<std::size_t>(i)] = water::measured(
-          units::Density(ions[species] * water::molar_mass_of(species)));
+      w.ions.constituents[static_cast<std::size_t>(i)] =
+          water::measured(units::Density(ions[species] * water::molar_mass_of(species)));
     }
   }
   w.temperature = celsius(random.uniform(8, 28));
