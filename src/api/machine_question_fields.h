@@ -14,7 +14,8 @@ struct EnumTable<machine::Outcome> {
       choice(machine::Outcome::kNoProduct, "no_product"),
       choice(machine::Outcome::kStarvesPump, "starves_pump"),
       choice(machine::Outcome::kOverConcentrates, "over_concentrates"),
-      choice(machine::Outcome::kOverPressure, "over_pressure")};
+      choice(machine::Outcome::kOverPressure, "over_pressure"),
+      choice(machine::Outcome::kNotSolved, "not_solved")};
 };
 template <>
 struct EnumTable<inference::Fit> {

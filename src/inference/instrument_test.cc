@@ -7,7 +7,7 @@
 namespace drawoff::inference {
 namespace {
 
-// [jcgm100, 4.3.7]: bounds of ±a and nothing else known: u = a/√3. A bound of 20 -> 11.547, to
+// [jcgm2008, 4.3.7]: bounds of ±a and nothing else known: u = a/√3. A bound of 20 -> 11.547, to
 // the digits as printed.
 TEST(Instrument, a_bound_of_20_has_an_uncertainty_of_11_547) {
   const Accuracy pen{.full_scale = 999, .share_of_full_scale = 20.0 / 999};

@@ -181,7 +181,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   p[P::kSupplyLoss] = chance.factor(tolerance("supply_loss_spread"));
   p[P::kDrainLoss] = chance.factor(tolerance("drain_loss_spread"));
   p[P::kBlendFlow] = chance.factor(tolerance("blend_flow_spread"));
-  s.conductivity = chance.factor(tolerance("conductivity_model_spread"));
+  const double conductivity_z = chance.normal();
   const double gauge = entry.supply.pressure.si();
   const double off = entry.supply.uncertainty.si() / kNinetyFive * chance.normal();
   p[P::kSupplyPressure] = gauge > 0 ? std::fmax(0.0, 1 + off / gauge) : 1.0;
@@ -190,6 +190,11 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   if (raw != nullptr) {
     p[P::kFeedSalt] = std::exp(raw->strength_spread * strength_z);
     p[P::kTemperature] = raw->temperature_spread * temperature_z;
+    const ConductivityFactor& factor = raw->conductivity;
+    const double z = factor.correlation * strength_z +
+                     std::sqrt(1 - factor.correlation * factor.correlation) * conductivity_z;
+    s.conductivity = std::exp(factor.log_mean +
+                              factor.spread.value_or(tolerance("conductivity_model_spread")) * z);
   }
   return s;
 }

@@ -10,6 +10,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "machine/machine.h"
@@ -20,12 +21,21 @@
 
 namespace drawoff::machine {
 
+// What is known of the factor on computed conductivities. A meter held into the raw water tells of
+// the product of strength and factor far better than of either: they then come correlated.
+struct ConductivityFactor {
+  double log_mean = 0;
+  std::optional<double> spread;  // ln; of the model as tabled if absent
+  double correlation = 0;        // with the logarithm of the strength
+};
+
 // The raw water of the day, and how well it is known.
 struct RawWater {
   water::Composition composition;
   units::Temperature temperature = units::celsius(25);
   double strength_spread = 0.05;    // ln, of all its salts together
   double temperature_spread = 0.5;  // [K]
+  ConductivityFactor conductivity = {};
 };
 
 struct Specimen {

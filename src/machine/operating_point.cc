@@ -299,9 +299,11 @@ std::optional<Unknowns<double>> by_newton(const Network<double>& n,
                                           const Network<TwoUnknowns>& dual,
                                           Unknowns<double> u,
                                           int& evaluations) {
-  constexpr int kSteps = 25;
+  constexpr int kSteps = 40;
   constexpr double kStepTolerance = 1e-12;
+  constexpr int kHalvings = 16;
   double before = 0;
+  bool started = false;
   Unknowns<double> good = u;
   Eigen::Vector2d move = Eigen::Vector2d::Zero();
   for (int step = 0, halved = 0; step < kSteps; ++step) {
@@ -309,19 +311,21 @@ std::optional<Unknowns<double>> by_newton(const Network<double>& n,
     ++evaluations;
     const Eigen::Vector2d lacks(state.drain_balance.x, state.product_balance.x);
     const bool solved = state.status == ElementStatus::kSolved && lacks.allFinite();
-    if (!solved || (step > halved && lacks.cwiseAbs().maxCoeff() > before && before > 1e-6)) {
-      if (++halved > 12) return std::nullopt;
-      if (step + 1 == halved) {
-        // Used up from the start: the membranes take more than what the restrictor would pass.
+    const bool worse = started && lacks.cwiseAbs().maxCoeff() > before && before > 1e-6;
+    if (!solved || worse) {
+      if (++halved > kHalvings) return std::nullopt;
+      if (started) {
+        move *= 0.5;
+        u = {good.feed_flow + move(0), good.tee_pressure + move(1)};
+      } else {
+        // Used up from the start: the membranes take more than the restrictor alone would pass.
         u.feed_flow *= 2;
-        continue;
       }
-      move *= 0.5;
-      u = {good.feed_flow + move(0), good.tee_pressure + move(1)};
       continue;
     }
     const double moved = std::fmax(std::fabs(move(0)) / u.feed_flow, std::fabs(move(1)) * 1e-5);
-    if (step > 0 && moved < kStepTolerance) return u;
+    if (started && moved < kStepTolerance) return u;
+    started = true;
     before = lacks.cwiseAbs().maxCoeff();
     good = u;
     move = -balance_slope(state).partialPivLu().solve(lacks);

@@ -127,7 +127,7 @@ int run(bool full) {
   const int needed = std::accumulate(bracketed.begin(), bracketed.end(), 0);
   section.line(
       "\nEvaluations of the membranes a solve: mean {:.1f}, most {}. Needed the brackets: {} "
-      "({:.1f} %), nearly all of them machines that do not run.",
+      "({:.1f} %).",
       evaluations / count,
       most,
       needed,
