@@ -30,8 +30,12 @@ std::size_t index_of(Point p) { return static_cast<std::size_t>(p); }
 
 // ---- The water of the day ------------------------------------------------------------------
 
-// The survey's water, moved to what the readings of raw quality and temperature say. Strength:
-// prior and reading, both near normal in the logarithm, weighted by their precisions.
+// The survey's water, moved to what the readings of raw quality and temperature say. A meter in the
+// raw water reads strength s times the conductivity model's factor c; in logarithms, near normal,
+// with the readings' mean y and their precision w, and the priors' variances S and C:
+//
+//   mean of s = S w y/D,  of c = C w y/D,   D = 1 + (S + C) w
+//   variance  S (1 + C w)/D,  C (1 + S w)/D,  covariance −S C w/D
 machine::RawWater water_of_the_day(const SurveyEntry& survey,
                                    const water::Composition& composition,
                                    std::span<const ReadingEntry> readings) {
@@ -40,7 +44,7 @@ machine::RawWater water_of_the_day(const SurveyEntry& survey,
                         .strength_spread = survey.strength_spread,
                         .temperature_spread = 3.0};  // of a day unlike the survey's, from memory
   const double computed = water::conductivity_25(composition).si();
-  double precision = survey.strength_spread > 0 ? 1 / std::pow(survey.strength_spread, 2) : 1e12;
+  double precision = 0;
   double weighted = 0;
   for (const ReadingEntry& r : readings) {
     const Measured m = measured(r);
@@ -49,14 +53,22 @@ machine::RawWater water_of_the_day(const SurveyEntry& survey,
       raw.temperature_spread = m.sigma;
     }
     if (r.point == Point::kRawQuality && m.value > 0) {
-      const double spread =
-          std::hypot(m.sigma / m.value, machine::tolerance("conductivity_model_spread"));
-      precision += 1 / (spread * spread);
-      weighted += std::log(m.value / computed) / (spread * spread);
+      const double w = std::pow(m.value / m.sigma, 2);
+      precision += w;
+      weighted += w * std::log(m.value / computed);
     }
   }
-  raw.composition = water::scaled(composition, std::exp(weighted / precision));
-  raw.strength_spread = std::sqrt(1 / precision);
+  const double strength = std::pow(survey.strength_spread, 2);
+  const double model = std::pow(machine::tolerance("conductivity_model_spread"), 2);
+  const double d = 1 + (strength + model) * precision;
+  raw.composition = water::scaled(composition, std::exp(strength * weighted / d));
+  raw.strength_spread = std::sqrt(strength * (1 + model * precision) / d);
+  raw.conductivity.log_mean = model * weighted / d;
+  raw.conductivity.spread = std::sqrt(model * (1 + strength * precision) / d);
+  if (strength > 0) {
+    raw.conductivity.correlation =
+        -strength * model * precision / (d * raw.strength_spread * *raw.conductivity.spread);
+  }
   return raw;
 }
 

@@ -160,7 +160,7 @@ double p_value(const Count& count) {
 }
 
 int run(bool full) {
-  const int jobs = full ? 5000 : 200;
+  const int jobs = full ? 5000 : 600;
   const int draws = 200;
   support::Section section("Coverage of the 90 % intervals");
   section.line(
