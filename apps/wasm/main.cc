@@ -1,8 +1,8 @@
 // The engine as a WebAssembly module: three functions over linear memory, and no generated
 // JavaScript. Why this shape: docs/decisions/0004-wasm-bridge.md.
 //
-//   drawoff_alloc(size)         -> address of `size` bytes the caller may write, 0 when out of
-//   memory drawoff_free(address)       gives back what drawoff_alloc or drawoff_request returned
+//   drawoff_alloc(size)         -> address of `size` bytes to write to, 0 when out of memory
+//   drawoff_free(address)       gives back what drawoff_alloc or drawoff_request returned
 //   drawoff_request(address, n) -> address of the answer: its length (32 bits, little-endian),
 //                                  then that many bytes of UTF-8 JSON; 0 when out of memory
 //

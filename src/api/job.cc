@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "api/machine_question_fields.h"
 #include "book/fold.h"
@@ -48,6 +49,9 @@ struct Table<api::SiteName> {
 namespace drawoff::api {
 namespace {
 
+// The latest readings that are judged together.
+constexpr std::ptrdiff_t kMostReadings = 60;
+
 base::Error needs(const char* id) { return {base::ErrorKind::kData, {id}}; }
 
 base::Result<Solved> solve(std::string_view text) {
@@ -67,11 +71,16 @@ base::Result<Solved> solve(std::string_view text) {
     TRY(visit::ReadingEntry reading, fields::read_at<visit::ReadingEntry>(r.body, r.path, context));
     readings.push_back(std::move(reading));
   }
+  if (std::ssize(readings) > kMostReadings) {
+    context.warnings.push_back(
+        {"warning.job.readings", {{"n", Number{static_cast<double>(kMostReadings), "", 3}}}});
+    readings.erase(readings.begin(), readings.end() - kMostReadings);
+  }
   const visit::Sampling sampling;
   TRY(job.start_up, visit::judge_start_up(job.survey, job.machine, readings, sampling));
-  TRY(const water::Composition raw, water::speciate(water::analysis_of(job.survey.water)));
+  // One water throughout: that of the day, which the readings may have moved from the analysis.
   job.verdict = visit::source_verdict(
-      job.survey, raw, judged_products(job.survey, job.start_up.products, sampling));
+      job.survey, job.start_up.raw, judged_products(job.survey, job.start_up.products, sampling));
   job.warnings = std::move(context.warnings);
   return job;
 }
@@ -82,10 +91,7 @@ Ref point_name(machine::Point p) { return {visit::point_id(p)}; }
 
 template <class E>
 std::string key_of(E value) {
-  for (const auto& choice : fields::EnumTable<E>::list) {
-    if (choice.value == value) return std::string(choice.name);
-  }
-  return "";
+  return std::string(fields::name_of(value));
 }
 
 // Probabilities are said in whole per cent, and never as certain.
@@ -147,6 +153,18 @@ visit::ReadingEntry shown_like(machine::Point point, const visit::StartUp& s) {
   return like;
 }
 
+// The point, with the state in which it was read where that changes it.
+Message state_of(const visit::ReadingEntry& r) {
+  const Ref point{visit::point_id(r.point)};
+  if (r.condition.blend == machine::BlendState::kShut)
+    return {"job.blend_shut", {{"point", point}}};
+  if (r.point == machine::Point::kProductFlow &&
+      r.condition.product_to == machine::ProductVessel::kJug) {
+    return {"job.into_jug", {{"point", point}}};
+  }
+  return {point.id};
+}
+
 // Two ends with as many decimals as a tenth of their distance deserves.
 Message band(double low, double high, const std::string& unit) {
   const double width = std::fmax(std::fabs(high - low), 1e-12);
@@ -172,83 +190,108 @@ bool worth_a_row(machine::Point point, const machine::MachineEntry& machine) {
   return point != Point::kRejectPressure;
 }
 
-void say_expected(const Solved& job, Lines& lines) {
+// What is less likely than this is not worth a technician's time.
+constexpr double kWorthSaying = 0.05;
+
+// Beyond this the model follows the water along the membrane less and less well
+// (docs/models/machine.md), and scale forms fast (common practice, no source).
+constexpr double kMostRecovery = 0.6;
+
+void say_outcome(const visit::StartUp& s, Lines& lines) {
+  if (!s.expected.empty()) {
+    const auto water = [&](machine::Point p) -> Number {
+      const auto at = std::find_if(s.expected.begin(),
+                                   s.expected.end(),
+                                   [&](const visit::Expectation& x) { return x.point == p; });
+      const auto like = shown_like(p, s);
+      return {visit::as_shown(at->expected.middle, like),
+              std::string(visit::unit_of(like.unit).symbol),
+              3};
+    };
+    lines.text({"job.on_water",
+                {{"raw", water(machine::Point::kRawQuality)},
+                 {"temperature", water(machine::Point::kTemperature)}}});
+  }
+  if (s.raw_differs) lines.caution({"job.raw_differs"});
+  lines.text({"job.outcome." + key_of(s.outcome)});
+  if (s.expected.empty()) return;
+  if (s.runs_share < 0.99) lines.text({"job.runs_share", {{"share", percent(s.runs_share)}}});
+  if (s.outcome == machine::Outcome::kRuns && s.over_pressure_share > kWorthSaying) {
+    lines.caution({"job.over_pressure_share", {{"share", percent(s.over_pressure_share)}}});
+  }
+  if (s.recovery.high > kMostRecovery) {
+    lines.caution({"job.high_recovery", {{"recovery", percent(s.recovery.middle)}}});
+  }
+}
+
+// One table: what each point should show, what was read there, and how that fits.
+void say_points(const Solved& job, Lines& lines) {
+  const visit::StartUp& s = job.start_up;
+  const bool any = !s.readings.empty();
+  const auto row = [&](Message where, Message expected, Message read, Message result) {
+    std::vector<Message> cells{std::move(where), std::move(expected)};
+    if (any) {
+      cells.push_back(std::move(read));
+      cells.push_back(std::move(result));
+    }
+    lines.row(std::move(cells));
+  };
+  const Message blank{"job.no_band"};
+  row({"job.column.point"}, {"job.column.expected"}, {"job.column.read"}, {"job.column.fit"});
+  for (const visit::Expectation& e : s.expected) {
+    const bool was_read =
+        std::any_of(s.readings.begin(), s.readings.end(), [&](const visit::JudgedReading& r) {
+          return r.reading.point == e.point && r.judgement;
+        });
+    if (was_read || !worth_a_row(e.point, job.machine)) continue;
+    const auto like = shown_like(e.point, s);
+    row({visit::point_id(e.point)},
+        band(visit::as_shown(e.expected.low, like), visit::as_shown(e.expected.high, like), like),
+        blank,
+        blank);
+  }
+  for (const visit::JudgedReading& r : s.readings) {
+    const std::string unit(visit::unit_of(r.reading.unit).symbol);
+    const Message read{
+        "job.reading",
+        {{"value", Number{r.reading.value, unit, messages::digits_of(r.reading.value)}}}};
+    if (r.judgement) {
+      row(state_of(r.reading),
+          band(r.judgement->expected.low, r.judgement->expected.high, r.reading),
+          read,
+          {"fit." + key_of(r.judgement->fit)});
+    } else {
+      row(state_of(r.reading),
+          blank,
+          read,
+          {r.set_aside->arguments.empty() ? r.set_aside->id : "fit.set_aside"});
+    }
+  }
+  if (!s.expected.empty()) {
+    const auto share = [](const inference::Interval& i) {
+      return band(100 * i.low, 100 * i.high, "%");
+    };
+    row({"job.row.recovery"}, share(s.recovery), blank, blank);
+    row({"job.row.reduction_ppm"}, share(s.reduction_ppm), blank, blank);
+    row({"job.row.reduction_mass"}, share(s.reduction_mass), blank, blank);
+  }
+}
+
+void say_start_up(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   lines.heading("job.heading.expected");
-  if (s.expected.empty()) {
-    lines.text({"job.outcome." + key_of(s.outcome)});
-    return;
+  say_outcome(s, lines);
+  if (!s.expected.empty() || !s.readings.empty()) say_points(job, lines);
+  for (const visit::JudgedReading& r : s.readings) {
+    if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
   }
-  const auto water = [&](machine::Point p) {
-    const auto& e = s.expected[static_cast<std::size_t>(
-        std::find_if(s.expected.begin(),
-                     s.expected.end(),
-                     [&](const visit::Expectation& x) { return x.point == p; }) -
-        s.expected.begin())];
-    const auto like = shown_like(p, s);
-    return Number{
-        visit::as_shown(e.expected.middle, like), std::string(visit::unit_of(like.unit).symbol), 3};
-  };
-  lines.text({"job.on_water",
-              {{"raw", water(machine::Point::kRawQuality)},
-               {"temperature", water(machine::Point::kTemperature)}}});
-  lines.text({"job.outcome." + key_of(s.outcome)});
-  if (s.runs_share < 0.99) {
-    lines.text({"job.runs_share", {{"share", percent(s.runs_share)}}});
-  }
-  lines.row({Message{"job.column.point"}, Message{"job.column.expected"}});
-  for (const visit::Expectation& e : s.expected) {
-    if (!worth_a_row(e.point, job.machine)) continue;
-    const auto like = shown_like(e.point, s);
-    lines.row(
-        {Message{point_name(e.point).id},
-         band(
-             visit::as_shown(e.expected.low, like), visit::as_shown(e.expected.high, like), like)});
-  }
-  const auto share = [](const inference::Interval& i) {
-    return band(100 * i.low, 100 * i.high, "%");
-  };
-  lines.row({Message{"job.row.recovery"}, share(s.recovery)});
-  lines.row({Message{"job.row.reduction_ppm"}, share(s.reduction_ppm)});
-  lines.row({Message{"job.row.reduction_mass"}, share(s.reduction_mass)});
   if (!s.assumed.empty()) {
     std::string keys;
     for (const auto& key : s.assumed) keys += (keys.empty() ? "" : ", ") + key;
     lines.text({"job.assumed", {{"keys", keys}}});
   }
+  if (!s.readings.empty()) lines.text({"job.standing." + key_of(s.standing)});
 }
-
-void say_readings(const Solved& job, Lines& lines) {
-  const visit::StartUp& s = job.start_up;
-  if (s.readings.empty()) return;
-  lines.heading("job.heading.readings");
-  lines.row({Message{"job.column.point"},
-             Message{"job.column.read"},
-             Message{"job.column.expected"},
-             Message{"job.column.fit"}});
-  for (const visit::JudgedReading& r : s.readings) {
-    const std::string unit(visit::unit_of(r.reading.unit).symbol);
-    std::vector<Message> cells{
-        Message{point_name(r.reading.point).id},
-        Message{"job.reading",
-                {{"value", Number{r.reading.value, unit, messages::digits_of(r.reading.value)}}}}};
-    if (r.judgement) {
-      cells.push_back(band(r.judgement->expected.low, r.judgement->expected.high, r.reading));
-      cells.push_back({"fit." + key_of(r.judgement->fit)});
-    } else {
-      cells.push_back({"job.no_band"});
-      cells.push_back({r.set_aside->arguments.empty() ? r.set_aside->id : "fit.set_aside"});
-    }
-    lines.row(std::move(cells));
-  }
-  for (const visit::JudgedReading& r : s.readings) {
-    if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
-  }
-  lines.text({"job.standing." + key_of(s.standing)});
-}
-
-// Causes less likely than this are not worth a technician's time.
-constexpr double kWorthSaying = 0.05;
 
 void say_causes(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
@@ -285,14 +328,11 @@ std::vector<JobLine> in_words(const Solved& solved) {
   lines.title({"job.title", {{"site", solved.site.name}, {"machine", solved.machine.name}}});
   if (!solved.site.note.empty()) lines.text({"job.note", {{"note", solved.site.note}}});
   say_verdict(solved, lines);
-  say_expected(solved, lines);
-  say_readings(solved, lines);
+  say_start_up(solved, lines);
   say_causes(solved, lines);
   lines.heading("job.heading.cautions");
   for (const Message& m : solved.verdict.cautions) lines.caution(m);
-  for (const char* id : {"caution.electricity", "caution.pressure", "caution.first_water"}) {
-    lines.caution({id});
-  }
+  lines.caution({"caution.work"});
   return lines.take();
 }
 

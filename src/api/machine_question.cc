@@ -79,8 +79,26 @@ MedianRun median_of(const machine::OperatingPoint<double>& p) {
           .flux = units::Velocity(p.flux)};
 }
 
-void explain_median(Working& working, const std::string& at, const MedianRun& m) {
+void explain_median(Working& working,
+                    const std::string& at,
+                    const MedianRun& m,
+                    const visit::StartUp& s) {
   if (!working.asked()) return;
+  // What the plates came to, at the temperature of the water.
+  const auto& parts = s.median_machine.membranes;
+  const double kelvin = s.median_temperature.si();
+  const WorkingInput a{"A",
+                       parts.water / units::litre_per_m2_h_bar(1) *
+                           membrane::arrhenius(parts.coefficients.water, kelvin),
+                       "L/(m²·h·bar)"};
+  const WorkingInput b{
+      "B",
+      parts.salt / units::litre_per_m2_h(1) * membrane::arrhenius(parts.coefficients.salt, kelvin),
+      "L/(m²·h)"};
+  const WorkingInput area{
+      "A_m", parts.channel.area.si() * parts.in_series * parts.in_parallel, "m²"};
+  const WorkingInput creep{"a", s.median_machine.restrictor.a, "1/m³"};
+  const WorkingInput jet{"b", s.median_machine.restrictor.b, "1/m⁴"};
   const double qf = m.feed_flow / units::litre_per_hour(1);
   const double qp = m.permeate_flow / units::litre_per_hour(1);
   const double qc = m.reject_flow / units::litre_per_hour(1);
@@ -107,14 +125,14 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
   add("feed_flow_L_h",
       "Q_f",
       "p_filtered(Q_f + Q_b) + Δp_pump(Q_f) = Δp_membrane + Δp_restrictor(Q_c) + Δp_drain(Q_c)",
-      {{"Q_p", qp, "L/h"}, {"Q_c", qc, "L/h"}},
+      {{"Q_p", qp, "L/h"}, {"Q_c", qc, "L/h"}, creep, jet},
       qf,
       "L/h",
-      "alefeld1995");
+      "mass balance");
   add("permeate_flow_L_h",
       "Q_p",
       "Q_p = Σ_i w_i J_i A_m",
-      {{"J", flux, "L/(m²·h)"}},
+      {{"J", flux, "L/(m²·h)"}, area},
       qp,
       "L/h",
       "hairer1993");
@@ -124,7 +142,7 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
       {{"Q_f", qf, "L/h"}, {"Q_p", qp, "L/h"}},
       qc,
       "L/h",
-      "lonsdale1965");
+      "mass balance");
   add("blend_flow_L_h",
       "Q_b",
       "p_filtered − p_tee − p_check = a µ Q_b + b ρ Q_b²",
@@ -138,7 +156,7 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
       {{"Q_p", qp, "L/h"}, {"Q_b", qb, "L/h"}},
       m.product_flow / units::litre_per_hour(1),
       "L/h",
-      "army1986");
+      "mass balance");
   add("inlet_pressure_bar",
       "p_inlet",
       "p_inlet = p_supply + ρ g z − Δp_tube",
@@ -180,11 +198,11 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
       {{"Q_p", qp, "L/h"}, {"Q_f", qf, "L/h"}},
       m.recovery * 100,
       "%",
-      "lonsdale1965");
+      "definition");
   add("permeate_strength_pct",
       "s_p",
       "J s_p = B (s_m − s_p)",
-      {{"J", flux, "L/(m²·h)"}, {"s_m", m.wall_strength * 100, "%"}},
+      {{"J", flux, "L/(m²·h)"}, {"s_m", m.wall_strength * 100, "%"}, b},
       m.permeate_strength * 100,
       "%",
       "lonsdale1965");
@@ -204,7 +222,7 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
        {"Q_c", qc, "L/h"}},
       m.reject_strength * 100,
       "%",
-      "lonsdale1965");
+      "mass balance");
   add("wall_strength_pct",
       "s_m",
       "s_m − s_p = (s − s_p) exp(J/k)",
@@ -222,7 +240,7 @@ void explain_median(Working& working, const std::string& at, const MedianRun& m)
   add("flux_L_m2_h",
       "J",
       "J = A [p_m − p_p − π(s_m) + π(s_p)]",
-      {{"p_m", membrane, "bar"}, {"p_p", permeate, "bar"}},
+      {{"p_m", membrane, "bar"}, {"p_p", permeate, "bar"}, a},
       flux,
       "L/(m²·h)",
       "lonsdale1965");
@@ -256,7 +274,7 @@ MachineOutput machine_output(const visit::StartUp& s, Working& working, const st
   }
   if (s.outcome == machine::Outcome::kRuns || s.outcome == machine::Outcome::kOverPressure) {
     out.median = median_of(s.median);
-    explain_median(working, at + "median", *out.median);
+    explain_median(working, at + "median", *out.median, s);
   }
   return out;
 }

@@ -38,7 +38,10 @@ struct EnumTable<visit::StartUpStanding> {
 template <>
 struct EnumTable<visit::Warranted> {
   static constexpr std::string_view name = "warranted";
-  static constexpr std::array list = {choice(visit::Warranted::kYes, "yes"),
+  static constexpr std::array list = {choice(visit::Warranted::kDisinfectFirst, "disinfect_first"),
+                                      choice(visit::Warranted::kCannotSay, "cannot_say"),
+                                      choice(visit::Warranted::kNear, "near"),
+                                      choice(visit::Warranted::kYes, "yes"),
                                       choice(visit::Warranted::kPartly, "partly"),
                                       choice(visit::Warranted::kTaste, "taste"),
                                       choice(visit::Warranted::kNo, "no")};
@@ -47,6 +50,8 @@ template <>
 struct EnumTable<visit::Standing> {
   static constexpr std::string_view name = "substance_standing";
   static constexpr std::array list = {choice(visit::Standing::kBelow, "below"),
+                                      choice(visit::Standing::kNearLimit, "near_limit"),
+                                      choice(visit::Standing::kNotSeen, "not_seen"),
                                       choice(visit::Standing::kBroughtBelow, "brought_below"),
                                       choice(visit::Standing::kDoubtful, "doubtful")};
 };
@@ -71,7 +76,7 @@ struct Table<api::MachineInput> {
   static constexpr auto list =
       std::make_tuple(field("survey", &T::survey),
                       field("machine", &T::machine),
-                      field("draws", &T::draws, Range{100, 5000}, kNotAsked),
+                      field("draws", &T::draws, Range{100, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
 };
 template <>
@@ -81,8 +86,8 @@ struct Table<api::AcceptInput> {
   static constexpr auto list =
       std::make_tuple(field("survey", &T::survey),
                       field("machine", &T::machine),
-                      field("readings", &T::readings, Range{1, 200}, kRequired),
-                      field("draws", &T::draws, Range{100, 5000}, kNotAsked),
+                      field("readings", &T::readings, Range{1, 60}, kRequired),
+                      field("draws", &T::draws, Range{100, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
 };
 template <>
@@ -92,7 +97,7 @@ struct Table<api::VerdictInput> {
   static constexpr auto list =
       std::make_tuple(field("survey", &T::survey),
                       field("machine", &T::machine),
-                      field("draws", &T::draws, Range{100, 5000}, kNotAsked),
+                      field("draws", &T::draws, Range{100, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
 };
 

@@ -66,7 +66,7 @@ base::Result<RatingOutput> ask_rating(const RatingInput& in, Working& working) {
   out.net = units::Pressure(state.flux / sheet.water_permeability);
   out.flow_residual = rating.flow_residual;
   out.passage_residual = rating.passage_residual;
-  out.assumed = machine::assumed({.element = in.element});
+  out.assumed = machine::assumed(in.element);
 
   if (!working.asked()) return out;
   const double flux = out.flux / units::litre_per_m2_h(1);

@@ -14,9 +14,8 @@
 //         field("flow_mL_min", &Restrictor::flow, Range{1, 20000}, kRequired),
 //         field("pressure_bar", &Restrictor::pressure, Range{0.5, 16}),
 //         field("maker", &Restrictor::maker, kNotAsked));
-//     static constexpr auto unknown = &Restrictor::unknown;                              //
-//     optional static base::Result<base::Done> check(const Restrictor&, const fields::Path&); //
-//     optional
+//     static constexpr auto unknown = &Restrictor::unknown;                    // if it has one
+//     static base::Result<base::Done> check(const Restrictor&, const fields::Path&);  // if any
 //   };
 //
 // The unit is the suffix of the key (units/unit.h) and must have the dimension of the member: else
@@ -96,6 +95,15 @@ struct Choice {
 template <class E>
 constexpr Choice<E> choice(E value, std::string_view name) {
   return {value, name};
+}
+
+// The name of a value in its EnumTable; empty if the table lacks it.
+template <class E>
+constexpr std::string_view name_of(E value) {
+  for (const auto& c : EnumTable<E>::list) {
+    if (c.value == value) return c.name;
+  }
+  return {};
 }
 
 struct ReadContext;

@@ -13,6 +13,8 @@ namespace {
 
 // Signatures closer than this (cosine, whitened) are one group.
 constexpr double kAlike = 0.95;
+// How much wider "something else" spreads the readings than a sound machine.
+constexpr double kOtherSpread = 5;
 // A test that tells less than this is not worth the walk [nat].
 constexpr double kLeastGain = 0.02;
 
@@ -56,18 +58,24 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
   const Eigen::VectorXd off =
       whiten(as_vector(evidence.readings, measured) - sound.mean.head(measured));
 
-  // Logarithms of prior × likelihood; index 0 is the sound machine.
+  // Logarithms of prior × likelihood: the sound machine, what is not on the list, the causes.
   struct Candidate {
+    std::string id;
     double log_weight;
-    std::size_t degree;
-    Eigen::VectorXd signature;  // whitened shift of the likeliest degree
+    Eigen::VectorXd signature;  // whitened shift of the likeliest degree; 0 for the first two
     Eigen::VectorXd full_shift;
   };
+  const Eigen::VectorXd still = Eigen::VectorXd::Zero(measured);
+  const Eigen::VectorXd all_still = Eigen::VectorXd::Zero(all);
   std::vector<Candidate> candidates;
-  candidates.push_back({std::log(evidence.sound_prior) - 0.5 * off.squaredNorm(),
-                        0,
-                        Eigen::VectorXd::Zero(measured),
-                        Eigen::VectorXd::Zero(all)});
+  candidates.push_back(
+      {"", std::log(evidence.sound_prior) - 0.5 * off.squaredNorm(), still, all_still});
+  candidates.push_back({std::string(kOtherCause),
+                        std::log(evidence.other_prior) -
+                            0.5 * off.squaredNorm() / (kOtherSpread * kOtherSpread) -
+                            static_cast<double>(measured) * std::log(kOtherSpread),
+                        still,
+                        all_still});
   for (const Cause& cause : causes) {
     CHECK(!cause.shifts.empty());
     std::vector<double> logs;
@@ -79,8 +87,8 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
     double sum = 0;
     for (const double l : logs) sum += std::exp(l - logs[best]);
     candidates.push_back(
-        {std::log(cause.prior) + logs[best] + std::log(sum / static_cast<double>(logs.size())),
-         best,
+        {cause.id,
+         std::log(cause.prior) + logs[best] + std::log(sum / static_cast<double>(logs.size())),
          whiten(as_vector(cause.shifts[best], measured)),
          as_vector(cause.shifts[best], all)});
   }
@@ -103,17 +111,15 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
   std::vector<bool> merged(candidates.size(), false);
   for (const std::size_t i : order) {
     if (merged[i]) continue;
-    RankedCause ranked{.id = i == 0 ? "" : causes[i - 1].id,
-                       .probability = probability[i],
-                       .best_degree = static_cast<double>(candidates[i].degree)};
+    RankedCause ranked{.id = candidates[i].id, .probability = probability[i]};
     for (const std::size_t j : order) {
-      if (i == 0 || j == 0 || j == i || merged[j]) continue;
+      if (j == i || merged[j]) continue;
       const auto& a = candidates[i].signature;
       const auto& b = candidates[j].signature;
       const double norm = a.norm() * b.norm();
       if (norm > 0 && a.dot(b) / norm > kAlike) {
         merged[j] = true;
-        ranked.alike.push_back(causes[j - 1].id);
+        ranked.alike.push_back(candidates[j].id);
         ranked.probability += probability[j];
       }
     }

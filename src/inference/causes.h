@@ -8,6 +8,9 @@
 //   evidence of a cause   L = mean over a of N(z; m + d(a), C)
 //   probability           P = prior · L / Σ prior · L
 //
+// No list is complete: one more candidate, "other", expects the sound readings five times as
+// uncertain (covariance 25 C) and takes what no cause on the list explains.
+//
 // Causes whose signatures look alike through C (cosine of the whitened shifts above 0.95) cannot
 // be told apart by these readings: they are reported as one group with the sum of their
 // probabilities. The next test is the reading not yet taken that tells most about the cause per
@@ -20,9 +23,12 @@
 
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace drawoff::inference {
+
+inline constexpr std::string_view kOtherCause = "other";
 
 // A candidate, with what it would do to every observable: one row per degree of badness.
 struct Cause {
@@ -37,13 +43,13 @@ struct Evidence {
   std::vector<double> readings;            // of the first readings.size() observables
   std::vector<double> sigma;               // instrument, per observable
   std::vector<double> minutes;             // to take it, per observable not yet measured
-  double sound_prior = 0.7;                // that nothing is wrong
+  double sound_prior = 0.7;                // that nothing is wrong (common practice, no source)
+  double other_prior = 0.02;  // that it is something not on the list (common practice, no source)
 };
 
 struct RankedCause {
   std::string id;  // "" for: nothing is wrong
   double probability = 0;
-  double best_degree = 0;          // index into shifts of the likeliest degree
   std::vector<std::string> alike;  // causes these readings cannot tell from it
 };
 

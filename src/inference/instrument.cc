@@ -12,7 +12,7 @@ double error_bound(const Accuracy& accuracy, double reading) {
 double standard_uncertainty(const Accuracy& accuracy, double reading) {
   const double bound = error_bound(accuracy, reading);
   const double rounding = 0.5 * accuracy.last_digit;
-  return std::sqrt((bound * bound + rounding * rounding) / 3.0);
+  return std::fmax(bound, rounding) / std::sqrt(3.0);
 }
 
 }  // namespace drawoff::inference

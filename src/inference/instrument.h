@@ -18,7 +18,8 @@ struct Accuracy {
 
 // The bound, in the unit of the reading, at this reading.
 double error_bound(const Accuracy& accuracy, double reading);
-// Standard deviation: that bound, and the rounding to the last digit, as rectangular errors.
+// Standard deviation of a rectangular error within that bound, or within half a last digit if the
+// data sheet gives less: a stated bound holds the rounding already.
 double standard_uncertainty(const Accuracy& accuracy, double reading);
 
 }  // namespace drawoff::inference

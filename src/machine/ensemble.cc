@@ -34,9 +34,20 @@ class Chance {
 // 95 % point of the standard normal distribution: tolerances are read as 5 % and 95 % points.
 constexpr double kNinetyFive = 1.6448536269514722;
 
-// Two half normals: `low` and `high` are the shares by which the 5 % and 95 % points stray.
-double asymmetric_factor(double low, double high, double z) {
-  return 1 + (z < 0 ? low : high) * z / kNinetyFive;
+// Temperature coefficients beyond these are no membrane's [K] (from memory).
+constexpr double kLeastCoefficient = 1800;
+constexpr double kMostCoefficient = 3600;
+
+// The shares by which the 5 % and 95 % points of a factor stray from 1.
+struct Stray {
+  double low = 0;
+  double high = 0;
+};
+
+// Two half log-normals: never negative, whatever the tolerance.
+double asymmetric_factor(const Stray& stray, double z) {
+  return std::exp(z < 0 ? std::log(1 - stray.low) * -z / kNinetyFive
+                        : std::log(1 + stray.high) * z / kNinetyFive);
 }
 
 plumbing::Tube tube_of(const TubeEntry& entry) {
@@ -72,8 +83,8 @@ double restrictor_laminar(RestrictorKind kind, Chance& chance) {
 }
 
 membrane::RatingTest rating_test(const ElementEntry& entry, Chance& chance) {
-  const double flow =
-      asymmetric_factor(entry.flow_tolerance_low, entry.flow_tolerance_high, chance.normal());
+  const double flow = asymmetric_factor(
+      {.low = entry.flow_tolerance_low, .high = entry.flow_tolerance_high}, chance.normal());
   const double passage_z = chance.normal();
   double passage = 1 - entry.rejection.value_or(kUsualRejection);
   double spread = tolerance("rejection_nominal_spread");
@@ -120,7 +131,8 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   p[P::kChannelFriction] = chance.factor(tolerance("channel_friction_spread"));
   const double spread = tolerance("temperature_coefficient_spread");
   auto coefficient = [&](std::string_view what) {
-    return std::clamp(tolerance(what) + spread * chance.normal(), 1800.0, 3600.0);
+    return std::clamp(
+        tolerance(what) + spread * chance.normal(), kLeastCoefficient, kMostCoefficient);
   };
   membrane::TemperatureCoefficients coefficients;
   coefficients.water = coefficient("water_temperature_coefficient");
@@ -157,7 +169,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
                  .in_parallel = entry.element.in_parallel};
   m.restrictor = plumbing::loss_from_plate(
       {.flow = entry.restrictor.flow,
-       .pressure = entry.restrictor.pressure,
+       .pressure = entry.restrictor.pressure.value_or(kUsualRestrictorPressure),
        .laminar_share = restrictor_laminar(entry.restrictor.kind, chance)});
   m.drain = tube_of(entry.drain.tube);
   m.drain_height = entry.drain.height;
@@ -172,7 +184,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   m.product = tube_of(entry.product.tube);
   m.product_height = entry.product.height;
   m.product_pressure = entry.product.vessel_pressure;
-  m.housing_rating = entry.housing_rating;
+  m.housing_rating = entry.housing_rating.value_or(kUsualHousingRating);
 
   p[P::kRestrictorFlow] = chance.factor(entry.restrictor.tolerance / kNinetyFive);
   p[P::kPumpFlow] = chance.factor(tolerance("pump_flow_spread"));

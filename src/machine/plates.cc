@@ -7,12 +7,19 @@ namespace drawoff {
 
 namespace machine {
 
-std::vector<std::string> assumed(const MachineEntry& entry) {
+std::vector<std::string> assumed(const ElementEntry& element) {
   std::vector<std::string> keys;
-  if (!entry.element.rejection) keys.emplace_back("element.rejection_pct");
-  if (!entry.element.test_salt) keys.emplace_back("element.test_salt_mg_L");
-  if (!entry.element.test_temperature) keys.emplace_back("element.test_temperature_C");
-  if (!entry.element.test_recovery) keys.emplace_back("element.test_recovery_pct");
+  if (!element.rejection) keys.emplace_back("element.rejection_pct");
+  if (!element.test_salt) keys.emplace_back("element.test_salt_mg_L");
+  if (!element.test_temperature) keys.emplace_back("element.test_temperature_C");
+  if (!element.test_recovery) keys.emplace_back("element.test_recovery_pct");
+  return keys;
+}
+
+std::vector<std::string> assumed(const MachineEntry& entry) {
+  auto keys = assumed(entry.element);
+  if (!entry.restrictor.pressure) keys.emplace_back("restrictor.pressure_bar");
+  if (!entry.housing_rating) keys.emplace_back("housing_rating_bar");
   return keys;
 }
 
@@ -44,6 +51,16 @@ base::Result<base::Done> Table<machine::PumpEntry>::check(const T& pump, const P
                         {{"path", path_argument(path / "bypass_pressure_bar")},
                          {"value", shown("bar", pump.bypass_pressure.si())},
                          {"rated", shown("bar", pump.rated_pressure.si())}}}};
+  }
+  return base::Done{};
+}
+
+base::Result<base::Done> Table<machine::ProductEntry>::check(const T& product, const Path& path) {
+  if (product.vessel != machine::ProductVessel::kTank && product.vessel_pressure.si() > 0) {
+    return base::Error{base::ErrorKind::kData,
+                       {"error.product.vessel",
+                        {{"path", path_argument(path / "vessel_pressure_bar")},
+                         {"value", shown("bar", product.vessel_pressure.si())}}}};
   }
   return base::Done{};
 }

@@ -1,8 +1,9 @@
 // A machine as a technician enters it: from the plates of its parts.
 //
-// What a plate does not say has a default; which defaults were used is listed by assumed(), so
-// that every screen and paper can mark them. build() turns plates into the machine that is solved;
-// how far the real one may differ from them is the ensemble's matter (ensemble.h).
+// What a plate does not say has a default. Those of the element, the restrictor and the housing
+// weigh on the result and are listed by assumed(), so that every screen and paper can mark them.
+// How plates become the machine that is solved, and how far the real one may differ from them, is
+// the ensemble's matter (ensemble.h).
 #pragma once
 
 #include <optional>
@@ -63,7 +64,7 @@ struct ElementEntry {
 
 struct RestrictorEntry {
   units::VolumeFlow flow;
-  units::Pressure pressure = units::bar(4);
+  std::optional<units::Pressure> pressure;  // at which that flow holds
   RestrictorKind kind = RestrictorKind::kTrade;
   double tolerance = 0.12;
 };
@@ -97,7 +98,7 @@ struct MachineEntry {
   DrainEntry drain;
   std::optional<BlendEntry> blend;
   ProductEntry product;
-  units::Pressure housing_rating = units::bar(10);
+  std::optional<units::Pressure> housing_rating;  // highest pressure it may see
   fields::Json unknown;
 };
 
@@ -106,8 +107,11 @@ inline constexpr double kUsualRejection = 0.96;
 inline constexpr units::Density kUsualTestSalt = units::milligram_per_litre(500);
 inline constexpr units::Temperature kUsualTestTemperature = units::celsius(25);
 inline constexpr double kUsualTestRecovery = 0.15;
+inline constexpr units::Pressure kUsualRestrictorPressure = units::bar(4);
+inline constexpr units::Pressure kUsualHousingRating = units::bar(8.5);
 
-// Keys of what was not given and is assumed: "element.rejection_pct", "element.test_salt_mg_L"…
+// Keys of what was not given and is assumed: "element.rejection_pct", "restrictor.pressure_bar"…
 std::vector<std::string> assumed(const MachineEntry& entry);
+std::vector<std::string> assumed(const ElementEntry& element);
 
 }  // namespace drawoff::machine

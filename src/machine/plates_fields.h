@@ -95,8 +95,8 @@ struct Table<machine::ElementEntry> {
                       field("test_recovery_pct", &T::test_recovery, Range{1, 60}),
                       field("flow_tolerance_low_pct", &T::flow_tolerance_low, Range{0, 50}),
                       field("flow_tolerance_high_pct", &T::flow_tolerance_high, Range{0, 80}),
-                      field("in_series", &T::in_series, Range{1, 12}),
-                      field("in_parallel", &T::in_parallel, Range{1, 12}));
+                      field("in_series", &T::in_series, Range{1, 6}),
+                      field("in_parallel", &T::in_parallel, Range{1, 6}));
   static base::Result<base::Done> check(const T& element, const Path& path);
 };
 
@@ -139,6 +139,7 @@ struct Table<machine::ProductEntry> {
                       field("height_m", &T::height, Range{-10, 30}),
                       field("vessel", &T::vessel),
                       field("vessel_pressure_bar", &T::vessel_pressure, Range{0, 6}));
+  static base::Result<base::Done> check(const T& product, const Path& path);
 };
 
 template <>

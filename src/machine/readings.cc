@@ -21,6 +21,7 @@ Machine in_condition(Machine machine, const Condition& condition) {
   if (condition.height) machine.product_height = *condition.height;
   if (condition.vessel_pressure) machine.product_pressure = *condition.vessel_pressure;
   if (condition.blend == BlendState::kShut) machine.blend.reset();
+  // A stopped pump's valves let water pass; what they take is left out.
   if (condition.pump == PumpState::kOff) machine.pump.reset();
   return machine;
 }
@@ -87,7 +88,7 @@ units::Time settled_after(const MachineEntry& entry, units::VolumeFlow product_f
   const double elements = entry.element.in_series * entry.element.in_parallel;
   double mixed = size == nullptr ? 0
                                  : elements * size->channel.area.si() *
-                                       tolerance("membrane_water_volume") * 1e-3;
+                                       tolerance("permeate_water_volume") * 1e-3;
   for (const FilterEntry& filter : entry.filters) {
     if (filter.kind == FilterKind::kPolish) mixed += tolerance("filter_water_volume") * 1e-3;
   }

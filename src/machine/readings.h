@@ -42,8 +42,8 @@ enum class BlendState { kAsSet, kShut };
 enum class PumpState { kOn, kOff };
 
 struct Condition {
-  ProductVessel product_to = ProductVessel::kCooler;
-  std::optional<units::Length> height;  // of the outlet above the unit; as built if absent
+  std::optional<ProductVessel> product_to;  // as built if absent
+  std::optional<units::Length> height;      // of the outlet above the unit; as built if absent
   std::optional<units::Pressure> vessel_pressure;
   BlendState blend = BlendState::kAsSet;
   PumpState pump = PumpState::kOn;

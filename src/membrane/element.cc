@@ -29,7 +29,7 @@ constexpr std::array<std::array<double, kPoints>, kPoints> kStage{{
     {5.0 / 36 + kRoot15 / 30, 2.0 / 9 + kRoot15 / 15, 5.0 / 36},
 }};
 
-// A stream this much weaker than the feed counts as used up: beyond, three points no longer follow
+// A stream this much smaller than the feed counts as used up: beyond, three points no longer follow
 // the strength along the leaf (compared with 64 parts: 4 % off at a recovery of 0.85, 70 % at
 // 0.97).
 constexpr double kLeastStream = 0.03;

@@ -36,10 +36,12 @@ const std::array<Row, water::kSpeciesCount>& rows() {
 struct MeanRatios {
   double cations = 1;
   double anions = 1;
+  double cation_charge = 1;
+  double anion_charge = 1;
 };
 
 MeanRatios mean_ratios(const water::Composition& raw, const PassageRatios& ratios) {
-  std::array<double, 2> weighted{}, whole{};
+  std::array<double, 2> weighted{}, whole{}, charged{};
   for (int i = 0; i < water::kSpeciesCount; ++i) {
     const int charge = charge_of(species_at(i));
     if (charge == 0) continue;
@@ -47,10 +49,17 @@ MeanRatios mean_ratios(const water::Composition& raw, const PassageRatios& ratio
     const double equivalents = std::abs(charge) * raw.mol_m3[i];
     weighted[side] += equivalents * ratios[i];
     whole[side] += equivalents;
+    charged[side] += std::abs(charge) * equivalents;
   }
   MeanRatios mean;
-  if (whole[0] > 0) mean.cations = weighted[0] / whole[0];
-  if (whole[1] > 0) mean.anions = weighted[1] / whole[1];
+  if (whole[0] > 0) {
+    mean.cations = weighted[0] / whole[0];
+    mean.cation_charge = charged[0] / whole[0];
+  }
+  if (whole[1] > 0) {
+    mean.anions = weighted[1] / whole[1];
+    mean.anion_charge = charged[1] / whole[1];
+  }
   return mean;
 }
 
@@ -75,7 +84,8 @@ PassageRatios draw_passage(numerics::Random& random) {
 
 double salt_ratio(const water::Composition& raw, const PassageRatios& ratios) {
   const MeanRatios mean = mean_ratios(raw, ratios);
-  return std::sqrt(mean.cations * mean.anions);
+  return (mean.cation_charge + mean.anion_charge) * mean.cations * mean.anions /
+         (mean.cation_charge * mean.cations + mean.anion_charge * mean.anions);
 }
 
 water::Composition permeate_composition(const water::Composition& raw,

@@ -6,12 +6,16 @@
 // counted in charge equivalents e = |z| c of the raw water:
 //
 //   w± = Σ± e ρ / Σ± e          mean ratio of the cations and of the anions
-//   r  = √(w₊ w₋)               passage of the salt as a whole, relative to NaCl
+//   z± = Σ± z² c / Σ± e         mean charge
+//   r  = (z₊ + z₋) w₊ w₋/(z₊ w₊ + z₋ w₋)    passage of the salt as a whole, relative to NaCl
 //   c_i,permeate = s_p c_i ρ_i / w±
 //
 // so that the permeate is neutral by construction, s_p is its strength in equivalents relative to
-// the raw water, and a pure NaCl water has r = 1. First form: one composition for all of the
-// permeate. Uncharged species pass by their own permeability, ρ B of NaCl; CO2 passes freely.
+// the raw water, and a pure NaCl water has r = 1. r is the permeability of a salt whose ions drag
+// each other (solution-diffusion-electromigration of one salt), with the mixture's mean ions in
+// their place, which is ours. [yaroshchuk2013]  Check: w₊ 0.3, w₋ 1, both monovalent -> 0.4615.
+// Range: s_p ρ/w well below 1. First form: one composition for all of the permeate. Uncharged
+// species pass by their own permeability, ρ B of NaCl; CO2 passes freely.
 #pragma once
 
 #include <array>

@@ -53,13 +53,14 @@ TEST(Passage, sodium_chloride_has_ratio_one) {
   EXPECT_EQ(salt_ratio(Composition{}, typical_passage()), 1);
 }
 
-// By hand: equal equivalents of Ca and Na with chloride, ρ 0.30 and 1: w₊ = 0.65, w₋ = 1.
+// By hand: equal equivalents of Ca and Na with chloride, ρ 0.30 and 1: w₊ = 0.65, w₋ = 1,
+// z₊ = (4 + 2)/4 = 1.5, z₋ = 1: r = 2.5 · 0.65/(1.5 · 0.65 + 1).
 TEST(Passage, mixed_salt_check_value) {
   Composition c;
   c[Species::Ca] = 1;
   c[Species::Na] = 2;
   c[Species::Cl] = 4;
-  EXPECT_NEAR(salt_ratio(c, typical_passage()), std::sqrt(0.65), 1e-15);
+  EXPECT_NEAR(salt_ratio(c, typical_passage()), 2.5 * 0.65 / (1.5 * 0.65 + 1), 1e-15);
   const auto permeate = permeate_composition(c, typical_passage(), 0.1, {});
   EXPECT_NEAR(permeate[Species::Ca], 0.1 * 0.30 / 0.65, 1e-15);
   EXPECT_NEAR(permeate[Species::Na], 0.1 * 2 / 0.65, 1e-15);

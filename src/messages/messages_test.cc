@@ -174,5 +174,18 @@ TEST(FormatNumber, knows_how_many_digits_were_given) {
   EXPECT_EQ(digits_of(0.1 + 0.2), 17);
 }
 
+// A site's name from a stranger's file must not clear the screen or turn the line around.
+TEST(Render, shows_no_control_characters_of_arguments) {
+  const Catalogue words(R"({"a": "{name}!"})", "en");
+  const auto shown = [&](const std::string& name) {
+    return render(words, base::Message{"a", {{"name", name}}});
+  };
+  EXPECT_EQ(shown("\x1b[2J"), "\uFFFD[2J!");
+  EXPECT_EQ(shown("a\r\nb"), "a\uFFFD\uFFFDb!");
+  EXPECT_EQ(shown("\u009B31m"), "\uFFFD31m!");
+  EXPECT_EQ(shown("x\u202Ey"), "x\uFFFDy!");
+  EXPECT_EQ(shown("Schule für Ünï"), "Schule für Ünï!");
+}
+
 }  // namespace
 }  // namespace drawoff::messages

@@ -12,6 +12,44 @@ namespace {
 // Entries may name entries (a part within a phrase); more than this is a circle.
 constexpr int kDeepest = 8;
 
+// What a person or a file gave is shown without its control characters: a terminal would obey them.
+// C0, DEL, C1 and the marks that turn the direction of writing become the replacement character.
+std::string harmless(std::string_view text) {
+  static constexpr std::string_view kMarks[] = {"\u061C",
+                                                "\u200E",
+                                                "\u200F",
+                                                "\u2028",
+                                                "\u2029",
+                                                "\u202A",
+                                                "\u202B",
+                                                "\u202C",
+                                                "\u202D",
+                                                "\u202E",
+                                                "\u2066",
+                                                "\u2067",
+                                                "\u2068",
+                                                "\u2069"};
+  std::string out;
+  for (std::size_t i = 0; i < text.size();) {
+    const auto c = static_cast<unsigned char>(text[i]);
+    std::size_t length = 0;
+    if (c < 0x20 || c == 0x7F) length = 1;
+    if (c == 0xC2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0) {
+      length = 2;
+    }
+    for (const std::string_view mark : kMarks) {
+      if (text.substr(i, mark.size()) == mark) length = mark.size();
+    }
+    if (length > 0) {
+      out += "\uFFFD";
+      i += length;
+    } else {
+      out += text[i++];
+    }
+  }
+  return out;
+}
+
 class Renderer {
  public:
   Renderer(const Catalogue& catalogue, const base::Message& message, int depth)
@@ -36,7 +74,7 @@ class Renderer {
   }
 
   std::string text_of(const base::Argument& argument) const {
-    if (const auto* text = std::get_if<std::string>(&argument)) return *text;
+    if (const auto* text = std::get_if<std::string>(&argument)) return harmless(*text);
     if (const auto* number = std::get_if<base::Number>(&argument)) {
       return format_quantity(*number, catalogue_.language());
     }

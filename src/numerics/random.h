@@ -1,7 +1,7 @@
 // Seeded random numbers that are the same on every platform.
 //
 // Counter-based: draw i of stream s is a hash of (seed, s, i), so streams need no state that leaks
-// from one computation into another, and adding a draw in one place moves nothing elsewhere. The
+// from one computation into another, and a draw added to one stream moves no other. The
 // standard library's distributions differ between implementations and are not used.
 //
 //   Random random(seed, stream);

@@ -13,13 +13,6 @@ namespace {
 using machine::kind_of;
 using machine::PointKind;
 
-std::string_view key_of(ReadingUnit unit) {
-  for (const auto& choice : fields::EnumTable<ReadingUnit>::list) {
-    if (choice.value == unit) return choice.name;
-  }
-  return "";
-}
-
 water::Meter meter_of(const ReadingEntry& r) {
   if (r.unit == ReadingUnit::kMicrosiemens) return {water::MeterScale::kMicrosiemens, 1};
   return {r.instrument.scale, r.instrument.calibrated_factor};
@@ -53,7 +46,7 @@ double to_si(const ReadingEntry& r, double value) {
 }  // namespace
 
 const units::Unit& unit_of(ReadingUnit unit) {
-  const units::Unit* found = units::unit_of_key(key_of(unit));
+  const units::Unit* found = units::unit_of_key(fields::name_of(unit));
   CHECK(found != nullptr);
   return *found;
 }
@@ -74,10 +67,7 @@ Measured measured(const ReadingEntry& r) {
 }
 
 std::string point_id(machine::Point point) {
-  for (const auto& choice : fields::EnumTable<machine::Point>::list) {
-    if (choice.value == point) return "point." + std::string(choice.name);
-  }
-  return "";
+  return "point." + std::string(fields::name_of(point));
 }
 
 double as_shown(double si, const ReadingEntry& r) {
@@ -117,14 +107,31 @@ base::Result<base::Done> Table<visit::ReadingEntry>::check(const T& reading, con
                          {"unit", std::string(unit.symbol)},
                          {"point", base::Ref{visit::point_id(reading.point)}}}}};
   }
-  const bool may_be_negative = machine::kind_of(reading.point) == PointKind::kPressure ||
-                               machine::kind_of(reading.point) == PointKind::kTemperature;
-  if (!may_be_negative && reading.value < 0) {
-    return out_of_range({.path = path / "value",
-                         .meaning = "field.reading.value",
-                         .unit = &unit,
-                         .range = {0, 1e6}},
-                        reading.value);
+  // What the model can follow, and what an instrument can show there.
+  Range range{0, 1e6};
+  if (machine::kind_of(reading.point) == PointKind::kTemperature) {
+    range = {units::from_si(unit, units::celsius(0).si()),
+             units::from_si(unit, units::celsius(60).si())};
+  } else if (machine::kind_of(reading.point) == PointKind::kPressure) {
+    range = {units::from_si(unit, units::bar(-1).si()), units::from_si(unit, units::bar(100).si())};
+  } else if (reading.point == machine::Point::kRawQuality) {
+    range = {0.1, 1e5};
+  }
+  if (reading.value < range.low || reading.value > range.high) {
+    return out_of_range(
+        {.path = path / "value", .meaning = "field.reading.value", .unit = &unit, .range = range},
+        reading.value);
+  }
+  const auto& c = reading.condition;
+  if (c.product_to && *c.product_to != machine::ProductVessel::kTank && c.vessel_pressure &&
+      c.vessel_pressure->si() > 0) {
+    return base::Error{base::ErrorKind::kData,
+                       {"error.product.vessel",
+                        {{"path", path_argument(path / "condition" / "vessel_pressure_bar")},
+                         {"value",
+                          given_number(units::from_si_shortest(*units::unit_of_key("bar"),
+                                                               c.vessel_pressure->si()),
+                                       units::unit_of_key("bar"))}}}};
   }
   return base::Done{};
 }

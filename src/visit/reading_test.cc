@@ -38,14 +38,13 @@ TEST(Reading, ppm_is_what_the_pen_showed) {
   EXPECT_NEAR(as_shown(measured(pen).value, pen), 38, 1e-9);
 }
 
-// A cheap pen, ±2 % of 999: a bound of 20 ppm whatever it reads. JCGM 100, 4.3.7: over √3; the
-// last digit of 1 adds half of itself as another rectangle.
+// A cheap pen, ±2 % of 999: a bound of 20 ppm whatever it reads. JCGM 100, 4.3.7: over √3.
 TEST(Reading, uncertainty_is_as_bought) {
   auto pen = of(Point::kProductQuality, 38, ReadingUnit::kPpm);
   pen.instrument.full_scale = 999;
   pen.instrument.share_of_full_scale = 0.02;
   pen.instrument.last_digit = 1;
-  const double ppm = std::sqrt((19.98 * 19.98 + 0.25) / 3);
+  const double ppm = 19.98 / std::sqrt(3);
   EXPECT_NEAR(measured(pen).sigma / 2e-4, ppm, 1e-9);
 }
 

@@ -36,27 +36,42 @@ std::size_t index_of(Point p) { return static_cast<std::size_t>(p); }
 //
 //   mean of s = S w y/D,  of c = C w y/D,   D = 1 + (S + C) w
 //   variance  S (1 + C w)/D,  C (1 + S w)/D,  covariance −S C w/D
-machine::RawWater water_of_the_day(const SurveyEntry& survey,
-                                   const water::Composition& composition,
-                                   std::span<const ReadingEntry> readings) {
+// Standard deviations: beyond, one survey in a hundred.
+constexpr double kFarFromSurvey = 2.576;
+
+struct DaysWater {
+  machine::RawWater raw;
+  bool differs = false;  // from the survey by more than season, meter and model explain
+};
+
+DaysWater water_of_the_day(const SurveyEntry& survey,
+                           const water::Composition& composition,
+                           std::span<const ReadingEntry> readings) {
   machine::RawWater raw{.composition = composition,
                         .temperature = survey.water.temperature,
                         .strength_spread = survey.strength_spread,
-                        .temperature_spread = 3.0};  // of a day unlike the survey's, from memory
+                        .temperature_spread = machine::tolerance("day_temperature_spread")};
   const double computed = water::conductivity_25(composition).si();
   double precision = 0;
   double weighted = 0;
+  double warmth = 0;  // precision of the temperature readings together
+  double kelvin = 0;
   for (const ReadingEntry& r : readings) {
     const Measured m = measured(r);
     if (r.point == Point::kTemperature) {
-      raw.temperature = units::Temperature(m.value);
-      raw.temperature_spread = m.sigma;
+      const double w = 1 / (m.sigma * m.sigma);
+      warmth += w;
+      kelvin += w * m.value;
     }
     if (r.point == Point::kRawQuality && m.value > 0) {
       const double w = std::pow(m.value / m.sigma, 2);
       precision += w;
       weighted += w * std::log(m.value / computed);
     }
+  }
+  if (warmth > 0) {
+    raw.temperature = units::Temperature(kelvin / warmth);
+    raw.temperature_spread = std::sqrt(1 / warmth);
   }
   const double strength = std::pow(survey.strength_spread, 2);
   const double model = std::pow(machine::tolerance("conductivity_model_spread"), 2);
@@ -69,7 +84,10 @@ machine::RawWater water_of_the_day(const SurveyEntry& survey,
     raw.conductivity.correlation =
         -strength * model * precision / (d * raw.strength_spread * *raw.conductivity.spread);
   }
-  return raw;
+  const bool differs =
+      precision > 0 && std::fabs(weighted / precision) >
+                           kFarFromSurvey * std::sqrt(strength + model + 1 / precision);
+  return {raw, differs};
 }
 
 bool sets_the_water(Point p) { return p == Point::kTemperature || p == Point::kRawQuality; }
@@ -87,7 +105,9 @@ double observable(Point p, double si, double sound) {
 
 double observable_sigma(Point p, const Measured& m) {
   if (kind_of(p) == PointKind::kPressure) return m.sigma * 1e-5;
-  return m.sigma / std::fmax(std::fabs(m.value), 1e-30);
+  // Near nothing a relative error says little: at most as wide as the number itself.
+  constexpr double kMostRelative = 1.0;
+  return m.value > 0 ? std::fmin(kMostRelative, m.sigma / m.value) : kMostRelative;
 }
 
 // What a reading not yet taken would be good for, and the minutes it takes (common practice, no
@@ -207,7 +227,7 @@ std::vector<double> without_nan(std::vector<double> draws) {
   return draws;
 }
 
-// Fewer draws than this say nothing about a 99 % interval.
+// Fewer draws than this say too little about the ends of an interval.
 constexpr std::size_t kLeastDraws = 50;
 
 Condition as_built(const machine::MachineEntry& entry) {
@@ -265,27 +285,53 @@ void judge_readings(std::span<const ReadingEntry> readings,
     if (!judged.set_aside) {
       std::vector<double> shown;
       for (const double d : draws) shown.push_back(as_shown(d, r));
-      const Measured m = measured(r);
+      // The instrument's error where the reading is expected: a wild one may not widen its own
+      // band.
+      ReadingEntry typical = r;
+      typical.value = numerics::quantile(numerics::sorted(shown), 0.5);
+      const Measured m = measured(typical);
       const double sigma = std::fabs(as_shown(m.value + m.sigma, r) - as_shown(m.value, r));
       judged.judgement = inference::judge(shown, sigma, r.value);
+      if (kind_of(r.point) == PointKind::kFlow || kind_of(r.point) == PointKind::kQuality) {
+        judged.judgement->expected.low = std::fmax(0.0, judged.judgement->expected.low);
+      }
     }
     out.readings.push_back(std::move(judged));
   }
 }
 
+// Remarks are due where so many readings outside their 90 % interval would come from a sound
+// machine less often than this.
+constexpr double kByChance = 0.1;
+
+// P(at least k of n sound readings outside their 90 % interval), independent ones.
+double probability_of_outside(int k, int n) {
+  constexpr double kOutside = 1 - inference::kExpectedLevel;
+  double term = std::pow(1 - kOutside, n);  // of exactly 0
+  double below = 0;
+  for (int i = 0; i < k; ++i) {
+    below += term;
+    term *= kOutside / (1 - kOutside) * (n - i) / (i + 1);
+  }
+  return 1 - below;
+}
+
 StartUpStanding standing_of(const StartUp& s) {
-  bool any = false;
-  bool remarks = false;
+  if (s.outcome != Outcome::kRuns) return StartUpStanding::kCannotRun;
+  int judged = 0;
+  int outside = 0;
   for (const JudgedReading& r : s.readings) {
     if (!r.judgement) continue;
-    any = true;
+    ++judged;
     using inference::Fit;
     if (r.judgement->fit == Fit::kLow || r.judgement->fit == Fit::kHigh) {
       return StartUpStanding::kNotYet;
     }
-    remarks |= r.judgement->fit != Fit::kAsExpected;
+    if (r.judgement->fit != Fit::kAsExpected) ++outside;
   }
-  if (!any) return StartUpStanding::kNoReadings;
+  if (judged == 0) return StartUpStanding::kNoReadings;
+  const bool remarks =
+      s.raw_differs || (outside > 0 && probability_of_outside(outside, judged) < kByChance);
   return remarks ? StartUpStanding::kRemarks : StartUpStanding::kAsExpected;
 }
 
@@ -392,7 +438,8 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      std::span<const ReadingEntry> readings,
                                      const Sampling& sampling) {
   TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
-  const auto raw = water_of_the_day(survey, composition, readings);
+  const auto day = water_of_the_day(survey, composition, readings);
+  const auto& raw = day.raw;
   const auto feed = machine::feed_of(raw);
   const auto median = machine::nominal(entry, feed);
   if (median.status != membrane::RatingStatus::kFound) {
@@ -400,20 +447,26 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   }
 
   StartUp out;
+  out.raw = raw.composition;
+  out.raw_differs = day.differs;
   out.assumed = machine::assumed(entry);
   const Condition built = as_built(entry);
   const auto built_median = in_condition(median.specimen.machine, built);
   out.median = machine::operating_point(built_median, feed.water, median.specimen.parameters);
+  out.median_machine = built_median;
+  out.median_temperature = raw.temperature;
   out.outcome = out.median.outcome;
 
-  auto specimens = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
+  const auto specimens = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
   std::vector<double> recovery, by_ppm, by_mass, permeate_by_mass;
-  int running = 0;
+  int over_pressure = 0;
+  std::vector<machine::Specimen> running;
   for (const auto& s : specimens) {
     const auto p =
         machine::operating_point(in_condition(s.machine, built), feed.water, s.parameters);
     if (p.outcome != Outcome::kRuns && p.outcome != Outcome::kOverPressure) continue;
-    ++running;
+    if (p.outcome == Outcome::kOverPressure) ++over_pressure;
+    running.push_back(s);
     const auto raw_now = water::scaled(feed.composition, p.feed_salt);
     const auto permeate = machine::permeate_of(s, feed, p);
     const auto product = water::mixed({permeate, units::VolumeFlow(p.permeate_flow)},
@@ -425,8 +478,12 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                water::total_dissolved(permeate) / water::total_dissolved(raw_now));
     out.products.push_back(product);
   }
-  out.runs_share =
-      specimens.empty() ? 0 : static_cast<double>(running) / static_cast<double>(specimens.size());
+  const auto share = [](auto part, auto whole) {
+    return whole == 0 ? 0.0 : static_cast<double>(part) / static_cast<double>(whole);
+  };
+  // A drawn plate that contradicts itself is no machine that runs.
+  out.runs_share = share(running.size(), sampling.draws);
+  out.over_pressure_share = share(over_pressure, running.size());
   if (out.products.size() < kLeastDraws) {
     out.standing = StartUpStanding::kCannotRun;
     return out;
@@ -437,7 +494,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   out.permeate_reduction_mass =
       inference::predicted_interval(permeate_by_mass, 0, inference::kExpectedLevel);
 
-  Predictions predictions(feed, std::move(specimens));
+  Predictions predictions(feed, std::move(running));
   for (int i = 0; i < machine::kPointCount; ++i) {
     const auto point = static_cast<Point>(i);
     const auto draws = without_nan(predictions.at(built, point));

@@ -43,13 +43,18 @@ enum class StartUpStanding {
   kRemarks,     // some a little outside
   kNotYet,      // some far outside
   kNoReadings,
-  kCannotRun,  // the machine as described does not run
+  kCannotRun,  // the machine as described does not run, or must not
 };
 
 struct StartUp {
   machine::Outcome outcome = machine::Outcome::kRuns;
-  double runs_share = 1;                        // of the specimens that run
-  machine::OperatingPoint<double> median;       // the machine with everything at its median
+  double runs_share = 1;                   // of the specimens that run
+  double over_pressure_share = 0;          // of those, with a housing beyond its rating
+  bool raw_differs = false;                // the raw water is not the one that was surveyed
+  water::Composition raw;                  // of the day
+  machine::OperatingPoint<double> median;  // the machine with everything at its median
+  machine::Machine median_machine;         // that machine, as built
+  units::Temperature median_temperature;
   std::vector<Expectation> expected;            // every point, as built and set
   inference::Interval recovery;                 // share
   inference::Interval reduction_ppm;            // share, raw to product, as a pen shows it

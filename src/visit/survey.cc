@@ -2,11 +2,6 @@
 
 namespace drawoff::visit {
 
-std::string_view authority_key(Authority authority) {
-  for (const auto& choice : fields::EnumTable<Authority>::list) {
-    if (choice.value == authority) return choice.name;
-  }
-  return "";
-}
+std::string_view authority_key(Authority authority) { return fields::name_of(authority); }
 
 }  // namespace drawoff::visit

@@ -26,11 +26,20 @@ constexpr units::Density kHardForScale = milligram_per_litre(150);  // as CaCO3
 constexpr units::Density kVeryHardForScale = milligram_per_litre(400);
 
 // As many digits as the number has, at most three; two for what is only expected.
+// The 95 % point of a normal spread: how strong the raw water gets over the year.
+constexpr double kStrongest = 1.6448536269514722;
+
 Number shown(units::Density d) {
   const double value = d / milligram_per_litre(1);
-  return {value, "mg/L", std::min(3, messages::digits_of(value))};
+  const double scale = value > 0 ? std::pow(10, 2 - std::floor(std::log10(value))) : 1;
+  const double rounded = std::round(value * scale) / scale;
+  return {rounded, "mg/L", std::min(3, messages::digits_of(rounded))};
 }
 Number expected(units::Density d) { return {d / milligram_per_litre(1), "mg/L", 2}; }
+
+// Beyond this the sum of an analysis' charges says that something is missing or wrong [%].
+// Standard Methods asks for 5 % or better (from memory); twice that is said.
+constexpr double kMostImbalance = 10;
 
 Number counted(std::size_t n) {
   const auto value = static_cast<double>(n);
@@ -43,15 +52,34 @@ Ref substance(const std::string& key) { return {"substance." + key}; }
 bool analysed(const std::string& key, const water::Analysis& a) {
   auto has = [&](Species s) { return a[s].report != water::Report::kNotAnalysed; };
   if (key == "As") return has(Species::As3) || has(Species::As5);
-  if (key == "hardness") return has(Species::Ca);
+  if (key == "hardness") return has(Species::Ca) && has(Species::Mg);
   if (key == "TDS") return true;
   const auto species = water::species_from_key(key);
   return species && has(*species);
 }
 
+// "Below" a bound that is over the limit says nothing about the limit.
+bool unseen(const Limit& limit, const water::Analysis& a) {
+  auto hides = [&](Species s) {
+    return a[s].report == water::Report::kBelow && a[s].value > limit.value;
+  };
+  if (limit.substance == "As") return hides(Species::As3) || hides(Species::As5);
+  const auto species = water::species_from_key(limit.substance);
+  return species && hides(*species);
+}
+
+// Arsenic of one form only: the other, which passes unlike, may be part of it.
+bool form_unknown(const Limit& limit, const water::Analysis& a) {
+  return limit.substance == "As" && (a[Species::As3].report == water::Report::kNotAnalysed) !=
+                                        (a[Species::As5].report == water::Report::kNotAnalysed);
+}
+
 void add_pre_treatment(const SurveyEntry& survey,
                        const water::Composition& raw,
                        std::vector<Message>& out) {
+  if (survey.faecal_indicators == FaecalIndicators::kPresent) {
+    out.push_back({"verdict.front.disinfection"});
+  }
   out.push_back({"verdict.front.sediment"});
   const bool may_hold_chlorine = survey.free_chlorine ? *survey.free_chlorine > kChlorineForCarbon
                                                       : survey.source == SourceKind::kMains ||
@@ -88,7 +116,15 @@ void add_cautions(const SurveyEntry& survey, const SourceVerdict& v, std::vector
       break;
   }
   if (!v.not_analysed.empty()) {
-    out.push_back({"verdict.caution.not_analysed", {{"n", counted(v.not_analysed.size())}}});
+    std::string keys;
+    for (const auto& key : v.not_analysed) keys += (keys.empty() ? "" : ", ") + key;
+    out.push_back(
+        {"verdict.caution.not_analysed", {{"n", counted(v.not_analysed.size())}, {"keys", keys}}});
+  }
+  const double balance = water::charge_balance_error_pct(water::analysis_of(survey.water));
+  if (std::fabs(balance) > kMostImbalance) {
+    out.push_back(
+        {"verdict.caution.balance", {{"error", Number{std::round(std::fabs(balance)), "%", 3}}}});
   }
   for (const auto& s : v.substances) {
     if (s.limit.confidence == LimitConfidence::kMemory) {
@@ -110,6 +146,7 @@ SourceVerdict source_verdict(const SurveyEntry& survey,
   bool health = false;
   bool taste = false;
   bool doubtful = false;
+  bool near = false;
   for (const Limit& limit : limits_of(authority_key(survey.authority))) {
     if (!analysed(limit.substance, analysis)) {
       if (limit.kind == LimitKind::kHealth) v.not_analysed.push_back(limit.substance);
@@ -123,34 +160,62 @@ SourceVerdict source_verdict(const SurveyEntry& survey,
     const auto sorted = numerics::sorted(amounts);
     s.product_low = units::Density(numerics::quantile(sorted, 0.05));
     s.product_high = units::Density(numerics::quantile(sorted, 0.95));
-    if (s.raw > limit.value) {
-      const bool below = s.product_high < limit.value;
+    const auto strongest = s.raw * std::exp(kStrongest * survey.strength_spread);
+    if (unseen(limit, analysis)) {
+      s.standing = Standing::kNotSeen;
+      v.reasons.push_back({"verdict.reason.not_seen",
+                           {{"substance", substance(limit.substance)},
+                            {"limit", shown(limit.value)},
+                            {"authority", limit.authority}}});
+      if (limit.kind == LimitKind::kHealth) v.not_analysed.push_back(limit.substance);
+    } else if (s.raw > limit.value) {
+      const bool below = s.product_high < limit.value && !form_unknown(limit, analysis);
       s.standing = below ? Standing::kBroughtBelow : Standing::kDoubtful;
       (limit.kind == LimitKind::kHealth ? health : taste) = true;
       doubtful |= !below && limit.kind == LimitKind::kHealth;
-      v.reasons.push_back({below ? "verdict.reason.brought_below" : "verdict.reason.doubtful",
+      std::string id = below ? "verdict.reason.brought_below" : "verdict.reason.doubtful";
+      if (below && limit.kind == LimitKind::kTaste) id = "verdict.reason.taste_brought_below";
+      if (form_unknown(limit, analysis)) id = "verdict.reason.arsenic_form";
+      v.reasons.push_back({id,
                            {{"substance", substance(limit.substance)},
                             {"raw", shown(s.raw)},
                             {"limit", shown(limit.value)},
                             {"authority", limit.authority},
                             {"low", expected(s.product_low)},
                             {"high", expected(s.product_high)}}});
+    } else if (strongest > limit.value) {
+      s.standing = Standing::kNearLimit;
+      near |= limit.kind == LimitKind::kHealth;
+      v.reasons.push_back({"verdict.reason.near_limit",
+                           {{"substance", substance(limit.substance)},
+                            {"raw", shown(s.raw)},
+                            {"limit", shown(limit.value)},
+                            {"authority", limit.authority},
+                            {"strongest", expected(strongest)}}});
     }
     v.substances.push_back(s);
   }
-  if (health) {
-    v.warranted = doubtful ? Warranted::kPartly : Warranted::kYes;
+  const bool seen =
+      std::any_of(v.substances.begin(), v.substances.end(), [](const SubstanceVerdict& s) {
+        return s.limit.substance != "TDS" && s.standing != Standing::kNotSeen;
+      });
+  if (survey.faecal_indicators == FaecalIndicators::kPresent) {
+    v.warranted = Warranted::kDisinfectFirst;
+  } else if (!seen) {
+    v.warranted = Warranted::kCannotSay;
+  } else if (health || near) {
+    v.warranted = doubtful ? Warranted::kPartly : health ? Warranted::kYes : Warranted::kNear;
   } else {
     v.warranted = taste ? Warranted::kTaste : Warranted::kNo;
   }
   if (v.warranted == Warranted::kNo) {
     v.reasons.push_back({"verdict.reason.nothing_over",
                          {{"authority", std::string(authority_key(survey.authority))}}});
-    const auto hard = water::hardness(raw);
-    if (hard > kHardForScale) {
-      v.reasons.push_back({"verdict.instead.softener", {{"hardness", shown(hard)}}});
-    } else {
-      v.reasons.push_back({"verdict.instead.carbon"});
+    if (survey.faecal_indicators == FaecalIndicators::kAbsent) {
+      const auto hard = water::hardness(raw);
+      v.reasons.push_back(hard > kHardForScale
+                              ? Message{"verdict.instead.softener", {{"hardness", shown(hard)}}}
+                              : Message{"verdict.instead.carbon"});
     }
   }
   add_pre_treatment(survey, raw, v.pre_treatment);

@@ -20,14 +20,19 @@
 namespace drawoff::visit {
 
 enum class Warranted {
-  kYes,     // something is over a limit, and the product is expected below it
-  kPartly,  // something over a limit may stay over it
-  kTaste,   // nothing over a health limit; for taste alone
-  kNo,      // nothing over any limit
+  kCannotSay,       // nothing that has a limit was analysed
+  kDisinfectFirst,  // faecal indicators were found: nothing else matters before that
+  kYes,             // something is over a limit, and the product is expected below it
+  kPartly,          // something over a limit may stay over it
+  kNear,            // nothing over a health limit today, something within the year's spread of one
+  kTaste,           // nothing over a health limit; for taste alone
+  kNo,              // nothing over any limit
 };
 
 enum class Standing {
-  kBelow,         // raw water below the limit
+  kBelow,         // raw water below the limit, also at its strongest
+  kNearLimit,     // below, but within the year's spread of it
+  kNotSeen,       // reported as below a bound that is itself over the limit
   kBroughtBelow,  // product below, with 95 % probability
   kDoubtful,      // product may be above
 };

@@ -15,8 +15,8 @@ namespace drawoff::water {
 
 enum class MeterScale {
   kMicrosiemens,  // shows µS/cm at 25 °C: factor 1
-  kHalf,          // "NaCl" or "500" scale: ppm = 0.5 · µS/cm
-  kSevenTenths,   // "442" or "700" scale: ppm = 0.7 · µS/cm
+  kHalf,          // ppm = 0.5 · µS/cm
+  kSevenTenths,   // ppm = 0.7 · µS/cm
   kCalibrated,    // a factor found by calibration
 };
 

@@ -69,5 +69,22 @@ for (const file of readdirSync(folder).filter((name) => name.endsWith('.json')).
     count(`${file}, WebAssembly`, [error.message]);
   }
 }
+// The whole job of each demo site, command against WebAssembly: solver and sampling between them.
+for (const file of update ? [] : readdirSync('examples').sort()) {
+  const site = readFileSync(`examples/${file}`, 'utf8');
+  const run = spawnSync(drawoff, ['job', `examples/${file}`, '--json'], { encoding: 'utf8' });
+  try {
+    engine ??= startEngine(wasm);
+    const there = engine.request({ job: site });
+    const problems =
+      run.status === 0
+        ? differences(JSON.parse(run.stdout), there, { relative: 1e-8 })
+        : [`status ${run.status}: ${run.stderr}`];
+    count(`${file}, job native against WebAssembly`, problems);
+  } catch (error) {
+    engine = undefined;
+    count(`${file}, job in WebAssembly`, [error.message]);
+  }
+}
 console.log(`${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;

@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "machine/tolerances.h"
 #include "support/random_machine.h"
 #include "support/section.h"
 #include "visit/start_up.h"
@@ -117,7 +118,7 @@ bool judge_one(int job, int draws, std::array<Count, machine::kPointCount>& coun
   const machine::RawWater raw{.composition = *composition,
                               .temperature = site.survey.water.temperature,
                               .strength_spread = site.survey.strength_spread,
-                              .temperature_spread = 3.0};
+                              .temperature_spread = machine::tolerance("day_temperature_spread")};
   const auto feed = machine::feed_of(raw);
   const auto truth =
       machine::specimens(site.entry, raw, feed, kSeed + 1 + static_cast<std::uint64_t>(job), 1);
