@@ -190,6 +190,9 @@ bool worth_a_row(machine::Point point, const machine::MachineEntry& machine) {
   return point != Point::kRejectPressure;
 }
 
+// Of causes that readings cannot tell apart, this many are named: the likeliest.
+constexpr std::size_t kMostNamed = 4;
+
 // What is less likely than this is not worth a technician's time.
 constexpr double kWorthSaying = 0.05;
 
@@ -308,8 +311,15 @@ void say_causes(const Solved& job, Lines& lines) {
       lines.text({first ? "job.most_likely_one_of" : "job.or_one_of",
                   {{"share", percent(c.probability)}}});
       lines.text({"job.one_of", {{"cause", Ref{"cause." + id}}}});
+      std::size_t said = 1;
       for (const auto& alike : c.alike) {
+        if (said == kMostNamed) break;
         lines.text({"job.one_of", {{"cause", Ref{"cause." + alike}}}});
+        ++said;
+      }
+      if (const std::size_t more = c.alike.size() + 1 - said; more > 0) {
+        const auto n = static_cast<double>(more);
+        lines.text({"job.one_of_more", {{"n", Number{n, "", messages::digits_of(n)}}}});
       }
     }
     first = false;
@@ -325,7 +335,10 @@ void say_causes(const Solved& job, Lines& lines) {
 
 std::vector<JobLine> in_words(const Solved& solved) {
   Lines lines;
-  lines.title({"job.title", {{"site", solved.site.name}, {"machine", solved.machine.name}}});
+  lines.title(
+      solved.machine.name.empty()
+          ? Message{"job.note", {{"note", solved.site.name}}}
+          : Message{"job.title", {{"site", solved.site.name}, {"machine", solved.machine.name}}});
   if (!solved.site.note.empty()) lines.text({"job.note", {{"note", solved.site.note}}});
   say_verdict(solved, lines);
   say_start_up(solved, lines);

@@ -103,7 +103,7 @@ TEST_F(Readings, conditions_change_what_they_name) {
 // t = 3 V_mixed/Q + V_tube/Q, V_mixed = 0.35 L/m² × 2.6 m² + 0.25 L of one polish filter
 // (tolerances.csv, element_sizes.csv), tube 2 m of 4.3 mm: 0.0290 L. At 60 L/h: 3.51 L / 60 L/h.
 TEST_F(Readings, settles_after_three_mixed_volumes_and_one_tube) {
-  const double mixed = tolerance("membrane_water_volume") * 2.6 + tolerance("filter_water_volume");
+  const double mixed = tolerance("permeate_water_volume") * 2.6 + tolerance("filter_water_volume");
   const double tube = 2 * 3.14159265358979 * 0.0043 * 0.0043 / 4 * 1e3;  // [L]
   EXPECT_NEAR(settled_after(full_plates(), units::litre_per_hour(60)) / units::hour(1),
               (3 * mixed + tube) / 60,

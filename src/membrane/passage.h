@@ -14,8 +14,9 @@
 // the raw water, and a pure NaCl water has r = 1. r is the permeability of a salt whose ions drag
 // each other (solution-diffusion-electromigration of one salt), with the mixture's mean ions in
 // their place, which is ours. [yaroshchuk2013]  Check: w₊ 0.3, w₋ 1, both monovalent -> 0.4615.
-// Range: s_p ρ/w well below 1. First form: one composition for all of the permeate. Uncharged
-// species pass by their own permeability, ρ B of NaCl; CO2 passes freely.
+// Range: s_p ρ/w well below 1; where it would pass 1, the ion passes whole and the permeate is
+// made neutral by holding back the other sign. First form: one composition for all of the permeate.
+// Uncharged species pass by their own permeability, ρ B of NaCl; CO2 passes freely.
 #pragma once
 
 #include <array>

@@ -147,6 +147,7 @@ SourceVerdict source_verdict(const SurveyEntry& survey,
   bool taste = false;
   bool doubtful = false;
   bool near = false;
+  bool unseen_health = false;
   for (const Limit& limit : limits_of(authority_key(survey.authority))) {
     if (!analysed(limit.substance, analysis)) {
       if (limit.kind == LimitKind::kHealth) v.not_analysed.push_back(limit.substance);
@@ -167,7 +168,10 @@ SourceVerdict source_verdict(const SurveyEntry& survey,
                            {{"substance", substance(limit.substance)},
                             {"limit", shown(limit.value)},
                             {"authority", limit.authority}}});
-      if (limit.kind == LimitKind::kHealth) v.not_analysed.push_back(limit.substance);
+      if (limit.kind == LimitKind::kHealth) {
+        v.not_analysed.push_back(limit.substance);
+        unseen_health = true;
+      }
     } else if (s.raw > limit.value) {
       const bool below = s.product_high < limit.value && !form_unknown(limit, analysis);
       s.standing = below ? Standing::kBroughtBelow : Standing::kDoubtful;
@@ -201,7 +205,7 @@ SourceVerdict source_verdict(const SurveyEntry& survey,
       });
   if (survey.faecal_indicators == FaecalIndicators::kPresent) {
     v.warranted = Warranted::kDisinfectFirst;
-  } else if (!seen) {
+  } else if (!seen || (!health && unseen_health)) {
     v.warranted = Warranted::kCannotSay;
   } else if (health || near) {
     v.warranted = doubtful ? Warranted::kPartly : health ? Warranted::kYes : Warranted::kNear;

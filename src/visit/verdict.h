@@ -20,7 +20,7 @@
 namespace drawoff::visit {
 
 enum class Warranted {
-  kCannotSay,       // nothing that has a limit was analysed
+  kCannotSay,       // what has a limit was not analysed, or not finely enough
   kDisinfectFirst,  // faecal indicators were found: nothing else matters before that
   kYes,             // something is over a limit, and the product is expected below it
   kPartly,          // something over a limit may stay over it

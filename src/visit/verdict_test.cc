@@ -83,6 +83,7 @@ TEST(Verdict, a_bound_over_the_limit_is_not_a_clean_result) {
       water::below(units::Density(19e-6));
   const auto v = verdict_of(survey);
   EXPECT_EQ(find(v, "As")->standing, Standing::kNotSeen);
+  EXPECT_EQ(v.warranted, Warranted::kCannotSay);
   EXPECT_TRUE(says(v.reasons, "verdict.reason.not_seen"));
   EXPECT_NE(std::find(v.not_analysed.begin(), v.not_analysed.end(), "As"), v.not_analysed.end());
 }
