@@ -14,9 +14,11 @@ export CMAKE_BUILD_PARALLEL_LEVEL
 build_packages=(
   ca-certificates g++ cmake ninja-build
   libgtest-dev libgmock-dev libbenchmark-dev librapidcheck-dev
-  libeigen3-dev libfmt-dev nlohmann-json3-dev libcli11-dev
+  libeigen3-dev libfmt-dev nlohmann-json3-dev libcli11-dev libssl-dev
+  libharfbuzz-bin fonts-noto-core # the printed page's letters
   libboost1.81-dev # not libboost-dev: that is 1.74 here, and the two exclude each other
 )
+test_packages=(poppler-utils zbar-tools openssl)
 lint_packages=(clang clang-format clang-tidy shellcheck)
 wasm_packages=(emscripten)
 
@@ -67,6 +69,58 @@ install_npm() {
   cp package-lock.json "$stamp"
 }
 
+# Third-party sources (script/sources.txt) into build/third_party/PACKAGE, once. Debian's tools
+# fetch and check them; their lists and caches live in build/sources, since a fresh machine's apt
+# knows binary packages only and its set-up is not ours to change.
+fetch_sources() {
+  cmp -s script/sources.txt build/third_party/.fetched-from && return 0
+  say "Fetching third-party sources from Debian's source packages"
+  logged sources unpack_sources
+  cp script/sources.txt build/third_party/.fetched-from
+}
+
+unpack_sources() {
+  local own=$PWD/build/sources target=$PWD/build/third_party package version sha256 parts apt
+  apt=(apt-get -q -o Dir::Etc::SourceList=/dev/null -o "Dir::Etc::SourceParts=$own/etc"
+    -o "Dir::State::Lists=$own/lists" -o "Dir::Cache=$own/cache"
+    -o "APT::Sandbox::User=$(id -un)")
+  rm -rf "$own" "$target"
+  mkdir -p "$own/etc" "$own/lists/partial" "$own/cache/archives/partial" "$target"
+  source_lists "$own/etc"
+  "${apt[@]}" update || return 1
+  while read -r package version sha256 parts; do
+    [[ $package == '#'* ]] && continue
+    (unpack_source) || return 1
+  done <script/sources.txt
+  rm -rf "$own"
+}
+
+# One package, with what unpack_sources knows of it.
+unpack_source() {
+  local part tarball
+  mkdir -p "$own/$package" "$target/$package"
+  cd "$own/$package" || return 1
+  "${apt[@]}" source --download-only --tar-only "$package=$version" || return 1
+  tarball=$(echo "$package"_*.orig.tar.*z*)
+  # CMake unpacks every kind of tarball without further programs.
+  sha256sum --check <<<"$sha256  $tarball" && cmake -E tar xf "$tarball" || return 1
+  for part in $parts; do
+    mv ./*/"$part" "$target/$package/" || return 1
+  done
+}
+
+# source_lists FOLDER: apt's sources of binary packages, rewritten there to name source packages.
+source_lists() {
+  local file
+  for file in /etc/apt/sources.list.d/*.sources; do
+    [[ -r $file ]] && sed -E 's/^Types:.*/Types: deb-src/' "$file" >"$1/${file##*/}"
+  done
+  for file in /etc/apt/sources.list /etc/apt/sources.list.d/*.list; do
+    [[ -r $file ]] && sed -En 's/^deb(-src)?([[:space:]])/deb-src\2/p' "$file" >"$1/${file##*/}"
+  done
+  return 0
+}
+
 # logged NAME COMMAND...: output to build/log/NAME.txt; on failure shows its end and ends the script.
 logged() { attempt "$@" || exit 1; }
 
@@ -90,6 +144,7 @@ build() {
   local preset=$1 targets=()
   shift
   (($# == 0)) || targets=(--target "$@")
+  fetch_sources || return 1
   if [[ ! -f build/$preset/build.ninja || CMakePresets.json -nt build/$preset/CMakeCache.txt ]]; then
     attempt "configure-$preset" cmake --preset "$preset" || return 1
     touch "build/$preset/CMakeCache.txt"

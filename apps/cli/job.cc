@@ -54,6 +54,7 @@ std::string text_of(const std::vector<JobLine>& lines, const Console& console) {
 Exit run_job(const JobWords& asked, Console& console) {
   const Console::Input input = console.read(asked.file);
   if (input.failed) return *input.failed;
+  if (!asked.papers.folder.empty()) return write_papers(asked.papers, input.text, console);
   const auto job = api::job(input.text, asked.explain);
   if (!job) return console.refuse(job.error());
   if (asked.json) {

@@ -1,9 +1,10 @@
-// drawoff job FILE: the whole job of a site, in words or as JSON.
+// drawoff job FILE: the whole job of a site, in words, as JSON or on paper.
 #pragma once
 
 #include <string>
 
 #include "console.h"
+#include "papers.h"
 
 namespace drawoff::cli {
 
@@ -11,6 +12,7 @@ struct JobWords {
   std::string file;
   bool json = false;
   bool explain = false;
+  PapersWords papers;
 };
 
 Exit run_job(const JobWords& asked, Console& console);

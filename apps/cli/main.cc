@@ -1,5 +1,5 @@
-// drawoff: the engine in the terminal. Reads the command line and hands over to job.h or calc.h;
-// everything it says is in the catalogue, everything it knows is in the engine.
+// drawoff: the engine in the terminal. Reads the command line and hands over to job.h, calc.h or
+// serve.h; everything it says is in the catalogue, everything it knows is in the engine.
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <csignal>
@@ -15,6 +15,7 @@
 #include "fields/quote.h"
 #include "help.h"
 #include "job.h"
+#include "serve.h"
 
 namespace drawoff::cli {
 namespace {
@@ -42,8 +43,10 @@ struct CommandLine {
   CLI::App app;
   CLI::App* job_command = nullptr;
   CLI::App* calc_command = nullptr;
+  CLI::App* serve_command = nullptr;
   JobWords job;
   CalcWords calc;
+  ServeWords serve;
   std::string language = "en";
   bool help = false;
   bool version = false;
@@ -65,6 +68,10 @@ CommandLine::CommandLine(const Console& console) {
   job_command->add_option("FILE", job.file, console.say("cli.option.file"));
   job_command->add_flag("--json", job.json, console.say("cli.option.json"));
   job_command->add_flag("--explain", job.explain, console.say("cli.option.explain"));
+  job_command->add_option("--papers", job.papers.folder, console.say("cli.option.papers"));
+  job_command->add_option("--page", job.papers.page, console.say("cli.option.page"));
+  job_command->add_option("--units", job.papers.units, console.say("cli.option.units"));
+  job_command->add_option("--address", job.papers.address, console.say("cli.option.address"));
   calc_command = app.add_subcommand("calc");
   calc_command->add_option("NAME", calc.name, console.say("cli.option.name"));
   calc_command->add_option("--in", calc.in, console.say("cli.option.in"));
@@ -72,7 +79,16 @@ CommandLine::CommandLine(const Console& console) {
   calc_command->add_flag("--ndjson", calc.ndjson, console.say("cli.option.ndjson"));
   calc_command->add_flag("--schema", calc.schema, console.say("cli.option.schema"));
   calc_command->add_flag("--list", calc.list, console.say("cli.option.list"));
-  for (CLI::App* command : {&app, job_command, calc_command}) add_common(*command, console);
+  serve_command = app.add_subcommand("serve");
+  serve_command->add_option("--port", serve.port, console.say("serve.option.port"));
+  serve_command->add_option("--tls", serve.tls, console.say("serve.option.tls"))
+      ->expected(2)
+      ->multi_option_policy(CLI::MultiOptionPolicy::Throw);
+  serve_command->add_option("--address", serve.address, console.say("serve.option.address"));
+  serve_command->add_option("--app", serve.app, console.say("serve.option.app"));
+  for (CLI::App* command : {&app, job_command, calc_command, serve_command}) {
+    add_common(*command, console);
+  }
   app.add_flag("--version", version, console.say("cli.option.version"));
 }
 
@@ -88,7 +104,8 @@ std::vector<std::pair<std::string, std::string>> options_of(const CLI::App& comm
 
 std::string help_of(const CommandLine& line, const Console& console) {
   if (*line.job_command) {
-    return help_text({.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]"},
+    return help_text({.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]",
+                                "drawoff job FILE --papers FOLDER [--page A4|Letter]"},
                       .about = "cli.job.about",
                       .notes = "cli.job.notes",
                       .commands = {},
@@ -117,12 +134,22 @@ std::string help_of(const CommandLine& line, const Console& console) {
                       .options = options_of(*line.calc_command)},
                      console);
   }
-  return help_text({.usage = {"drawoff job FILE", "drawoff calc NAME [--in FILE]"},
-                    .about = "cli.about",
-                    .notes = "cli.notes",
-                    .commands = {{"job", "cli.job.about"}, {"calc", "cli.calc.about"}},
-                    .options = options_of(line.app)},
-                   console);
+  if (*line.serve_command) {
+    return help_text({.usage = {"drawoff serve [--port N] [--app FOLDER]",
+                                "drawoff serve --tls CERT KEY [--address A] [--port N]"},
+                      .about = "serve.about",
+                      .notes = "serve.notes",
+                      .commands = {},
+                      .options = options_of(*line.serve_command)},
+                     console);
+  }
+  return help_text(
+      {.usage = {"drawoff job FILE", "drawoff calc NAME [--in FILE]", "drawoff serve"},
+       .about = "cli.about",
+       .notes = "cli.notes",
+       .commands = {{"job", "cli.job.about"}, {"calc", "cli.calc.about"}, {"serve", "serve.about"}},
+       .options = options_of(line.app)},
+      console);
 }
 
 Exit refuse_usage(const Console& console, const Message& message) {
@@ -133,13 +160,14 @@ Exit refuse_usage(const Console& console, const Message& message) {
 // What was given that nothing here expects, with what was perhaps meant.
 Exit refuse_extra(const CommandLine& line, const std::string& word, const Console& console) {
   std::vector<std::string> known;
-  const CLI::App& command = *line.job_command    ? *line.job_command
-                            : *line.calc_command ? *line.calc_command
-                                                 : line.app;
+  const CLI::App& command = *line.job_command     ? *line.job_command
+                            : *line.calc_command  ? *line.calc_command
+                            : *line.serve_command ? *line.serve_command
+                                                  : line.app;
   for (const CLI::Option* option : command.get_options()) {
     for (const std::string& name : option->get_lnames()) known.push_back("--" + name);
   }
-  if (&command == &line.app) known.insert(known.end(), {"job", "calc"});
+  if (&command == &line.app) known.insert(known.end(), {"job", "calc", "serve"});
   const std::string similar = fields::nearest(word, known);
   return refuse_usage(
       console,
@@ -151,6 +179,7 @@ Exit refuse_extra(const CommandLine& line, const std::string& word, const Consol
 Exit refuse_parse(const CLI::ParseError& error, const Console& console) {
   const std::string what = error.what();
   const std::string option = what.substr(0, what.find(':'));
+  if (option == "--tls") return refuse_usage(console, {"serve.usage.tls"});
   if (option.compare(0, 2, "--") == 0 && option.find(' ') == std::string::npos) {
     return refuse_usage(console, {"cli.usage.value", {{"option", fields::one_line(option)}}});
   }
@@ -182,10 +211,13 @@ Exit run(const std::vector<std::string>& words, Console& console) {
     console.write(help_of(line, console));
     return Exit::kDone;
   }
-  if (*line.job_command && !line.job.file.empty()) return run_job(line.job, console);
+  if (*line.job_command && !line.job.file.empty()) {
+    return is_papers(line.job.papers, console) ? run_job(line.job, console) : Exit::kUsage;
+  }
   if (*line.calc_command && (line.calc.list || !line.calc.name.empty())) {
     return run_calc(line.calc, console);
   }
+  if (*line.serve_command) return run_serve(line.serve, console);
   if (*line.job_command) return refuse_usage(console, {"cli.usage.file"});
   if (*line.calc_command) return refuse_usage(console, {"cli.usage.name"});
   console.complain_plain(help_of(line, console));

@@ -3,10 +3,15 @@
 #include <array>
 
 #include "api/element_question.h"
+#include "api/form_screen.h"
 #include "api/machine_question_fields.h"
+#include "api/paper_screen.h"
 #include "api/question.h"
+#include "api/quick_question.h"
 #include "api/rating_question.h"
+#include "api/say_screen.h"
 #include "api/tube_question.h"
+#include "api/view_screen_fields.h"
 #include "api/water_question.h"
 #include "base/check.h"
 
@@ -16,6 +21,7 @@ namespace {
 
 // In the order of the work.
 constexpr std::array kQuestions{
+    question<visit::QuickCheck, QuickOutput, &ask_quick>("quick"),
     question<water::AnalysisEntry, WaterOutput, &ask_water>("water"),
     question<VerdictInput, VerdictOutput, &ask_verdict>("verdict"),
     question<ElementInput, ElementOutput, &ask_element>("element"),
@@ -25,11 +31,31 @@ constexpr std::array kQuestions{
     question<AcceptInput, AcceptOutput, &ask_accept>("accept"),
 };
 
+constexpr std::array kScreens{
+    question<ViewInput, ViewOutput, &ask_view>("view"),
+    question<JudgeInput, JudgeOutput, &ask_judge>("judge"),
+    question<PaperInput, PaperOutput, &ask_paper>("paper"),
+    question<FormInput, fields::Form, &ask_form>("form"),
+    question<FillInput, FillOutput, &ask_fill>("fill"),
+    question<SayInput, SayOutput, &ask_say>("say"),
+    question<WordsInput, WordsOutput, &ask_words>("words"),
+};
+
 const Question* find(std::string_view name) {
   for (const Question& q : kQuestions) {
     if (q.name == name) return &q;
   }
+  for (const Question& q : kScreens) {
+    if (q.name == name) return &q;
+  }
   return nullptr;
+}
+
+template <std::size_t kCount>
+constexpr auto names_of(const std::array<Question, kCount>& questions) {
+  std::array<std::string_view, kCount> result{};
+  for (std::size_t i = 0; i < kCount; ++i) result[i] = questions[i].name;
+  return result;
 }
 
 std::string failed(const base::Error& error, const messages::Catalogue& words) {
@@ -71,15 +97,16 @@ base::Result<Answer> ask(const Request& request) {
   if (q == nullptr) {
     return base::Error{base::ErrorKind::kUsage, {"error.question", {{"name", request.name}}}};
   }
-  return q->ask(request.input, request.explain);
+  return q->ask(request.input, request.explain, messages::catalogue(request.language));
 }
 
 std::span<const std::string_view> question_names() {
-  static constexpr auto names = [] {
-    std::array<std::string_view, kQuestions.size()> result{};
-    for (std::size_t i = 0; i < kQuestions.size(); ++i) result[i] = kQuestions[i].name;
-    return result;
-  }();
+  static constexpr auto names = names_of(kQuestions);
+  return names;
+}
+
+std::span<const std::string_view> screen_names() {
+  static constexpr auto names = names_of(kScreens);
   return names;
 }
 
@@ -101,6 +128,9 @@ std::vector<std::string> message_ids() {
     for (auto& id : q.message_ids()) ids.push_back(std::move(id));
     ids.push_back("question." + std::string(q.name));
   }
+  for (const Question& q : kScreens) {
+    for (auto& id : q.message_ids()) ids.push_back(std::move(id));
+  }
   return ids;
 }
 
@@ -121,6 +151,13 @@ std::string answer(std::string_view request) {
     return value != nullptr && *value;
   };
   if (const std::string* language = text("language")) words = &messages::catalogue(*language);
+  if (flag("schemas")) {
+    fields::Json all = fields::Json::object();
+    for (const auto names : {question_names(), screen_names()}) {
+      for (const auto name : names) all[std::string(name)] = question_schema(name);
+    }
+    return fields::dump(all);
+  }
   if (const std::string* site = text("job")) {
     const auto done = job(*site, flag("explain"));
     return done ? fields::dump(done->output) : failed(done.error(), *words);
@@ -129,7 +166,8 @@ std::string answer(std::string_view request) {
     const auto input = json.find("input");
     const auto result = ask({.name = *name,
                              .input = input == json.end() ? fields::Json::object() : *input,
-                             .explain = flag("explain")});
+                             .explain = flag("explain"),
+                             .language = words->language()});
     return result ? fields::dump(result->output) : failed(result.error(), *words);
   }
   return failed({base::ErrorKind::kUsage, {"error.request"}}, *words);

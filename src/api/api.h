@@ -23,7 +23,8 @@ inline constexpr std::string_view kEngineVersion = "0.1.0";
 struct Request {
   std::string name;
   fields::Json input;
-  bool explain = false;  // adds "working": how each number was worked out
+  bool explain = false;         // adds "working": how each number was worked out
+  std::string language = "en";  // of the sentences in the answer
 };
 
 struct Answer {
@@ -36,6 +37,9 @@ base::Result<Answer> ask(const Request& request);
 // What can be asked, in the order of the work: the name and, under "question.<name>" in the
 // catalogue, the question in a line.
 std::span<const std::string_view> question_names();
+// What the app asks besides, to draw its screens: words, forms, the state of a site. Their numbers
+// are places on a screen or come from the questions, so they have no working of their own.
+std::span<const std::string_view> screen_names();
 // {"input": schema, "output": schema}; the name must be one of them.
 fields::Json question_schema(std::string_view name);
 std::vector<fields::HelpLine> question_help(std::string_view name);
@@ -61,6 +65,7 @@ base::Result<Job> job(std::string_view site_file, bool explain = false);
 
 // For the phone's worker: one JSON text in, one out.
 //   {"name": "tube", "input": {…}, "explain": false}      or     {"job": "<site file text>"}
+//   {"schemas": true}: of all questions and screens, by name, for who makes types of them
 // Out: the output itself, or {"error": "<sentence>", "kind": "data"}. Language: "language", or
 // "en".
 std::string answer(std::string_view request);

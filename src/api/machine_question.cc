@@ -38,27 +38,6 @@ Band band_in(const Interval& i, std::string_view unit_key) {
           .unit = std::string(unit_key)};
 }
 
-void explain_band(Working& working,
-                  const std::string& at,
-                  const Band& band,
-                  double draws,
-                  std::string_view source) {
-  if (!working.asked()) return;
-  const auto* unit = units::unit_of_key(band.unit);
-  const std::string symbol(unit == nullptr ? "" : unit->symbol);
-  const std::pair<const char*, std::pair<double, double>> rows[] = {
-      {"low", {0.05, band.low}}, {"middle", {0.5, band.middle}}, {"high", {0.95, band.high}}};
-  for (const auto& [key, row] : rows) {
-    working.add({.result = at + "." + key,
-                 .symbol = fmt::format("x_{:g}", row.first),
-                 .formula = "P(x <= x_p) = p, n draws",
-                 .inputs = {{"p", row.first, ""}, {"n", draws, ""}},
-                 .value = row.second,
-                 .unit = symbol,
-                 .source = std::string(source)});
-  }
-}
-
 MedianRun median_of(const machine::OperatingPoint<double>& p) {
   return {.feed_flow = units::VolumeFlow(p.feed_flow),
           .permeate_flow = units::VolumeFlow(p.permeate_flow),
@@ -285,6 +264,34 @@ visit::Sampling sampling_of(int draws, long long seed) {
 
 }  // namespace
 
+void explain_band(Working& working,
+                  const std::string& at,
+                  const Band& band,
+                  double draws,
+                  std::string_view source) {
+  if (!working.asked()) return;
+  const auto* unit = units::unit_of_key(band.unit);
+  const std::string symbol(unit == nullptr ? "" : unit->symbol);
+  const std::pair<const char*, std::pair<double, double>> rows[] = {
+      {"low", {0.05, band.low}}, {"middle", {0.5, band.middle}}, {"high", {0.95, band.high}}};
+  for (const auto& [key, row] : rows) {
+    working.add({.result = at + "." + key,
+                 .symbol = fmt::format("x_{:g}", row.first),
+                 .formula = "P(x <= x_p) = p, n draws",
+                 .inputs = {{"p", row.first, ""}, {"n", draws, ""}},
+                 .value = row.second,
+                 .unit = symbol,
+                 .source = std::string(source)});
+  }
+}
+
+Band band_in_unit(const Interval& i, visit::ReadingUnit unit) {
+  return {.low = i.low,
+          .middle = i.middle,
+          .high = i.high,
+          .unit = std::string(visit::unit_of(unit).key)};
+}
+
 AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std::string& at) {
   AcceptOutput out{.machine = machine_output(s, working, at + "machine."),
                    .standing = s.standing,
@@ -300,10 +307,7 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
                  .unit = std::string(visit::unit_of(reading.unit).symbol),
                  .source = "reading"});
     if (r.judgement) {
-      reading.expected = Band{.low = r.judgement->expected.low,
-                              .middle = r.judgement->expected.middle,
-                              .high = r.judgement->expected.high,
-                              .unit = std::string(visit::unit_of(reading.unit).key)};
+      reading.expected = band_in_unit(r.judgement->expected, reading.unit);
       reading.probability_below = r.judgement->probability_below;
       reading.fit = r.judgement->fit;
       explain_band(working,

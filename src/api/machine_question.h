@@ -129,6 +129,15 @@ VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
                              Working& working,
                              const std::string& at);
 
+// The three numbers of a band, and where they come from.
+void explain_band(Working& working,
+                  const std::string& at,
+                  const Band& band,
+                  double draws,
+                  std::string_view source);
+// An interval that is in this unit already.
+Band band_in_unit(const inference::Interval& interval, visit::ReadingUnit unit);
+
 // The products for which a source is judged: of the machine where it runs, else the usual ones.
 std::vector<water::Composition> judged_products(const visit::SurveyEntry& survey,
                                                 const std::vector<water::Composition>& products,

@@ -5,10 +5,12 @@
 //
 //   question<TubeInput, TubeOutput, &ask_tube>("tube")
 //
-// where `base::Result<TubeOutput> ask_tube(const TubeInput&, Working&)`.
+// where `base::Result<TubeOutput> ask_tube(const TubeInput&, Working&)`. One whose answer has
+// sentences for people takes a third parameter, `const messages::Catalogue& words`.
 #pragma once
 
 #include <string_view>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -23,7 +25,9 @@ namespace drawoff::api {
 
 struct Question {
   std::string_view name;
-  base::Result<Answer> (*ask)(const fields::Json& input, bool explain);
+  base::Result<Answer> (*ask)(const fields::Json& input,
+                              bool explain,
+                              const messages::Catalogue& words);
   fields::Json (*schema)();
   std::vector<fields::HelpLine> (*help)();
   std::vector<std::string> (*message_ids)();
@@ -34,14 +38,26 @@ fields::Json written(const Working& working);
 // Adds what "working" looks like to the schema of an output: the same for every question.
 void add_working(fields::Json& output_schema);
 
+template <class In, auto kCompute>
+concept SpeaksToPeople =
+    std::is_invocable_v<decltype(kCompute), const In&, Working&, const messages::Catalogue&>;
+
 template <class In, class Out, auto kCompute>
 constexpr Question question(std::string_view name) {
   return {.name = name,
-          .ask = [](const fields::Json& input, bool explain) -> base::Result<Answer> {
+          .ask = [](const fields::Json& input,
+                    bool explain,
+                    const messages::Catalogue& words) -> base::Result<Answer> {
             fields::ReadContext context;
             TRY(const In in, fields::read<In>(input, context));
             Working working(explain);
-            TRY(const Out out, kCompute(in, working));
+            const auto computed = [&] {
+              if constexpr (SpeaksToPeople<In, kCompute>)
+                return kCompute(in, working, words);
+              else
+                return kCompute(in, working);
+            };
+            TRY(const Out out, computed());
             Answer answer{.output = fields::write(out), .warnings = std::move(context.warnings)};
             if (explain) answer.output["working"] = written(working);
             return answer;

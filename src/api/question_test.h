@@ -18,7 +18,7 @@ inline fields::Json output_of(const Question& question, std::string_view input) 
     ADD_FAILURE() << "the input is not JSON: " << input;
     return {};
   }
-  const auto answer = question.ask(*json, false);
+  const auto answer = question.ask(*json, false, messages::catalogue("en"));
   if (!answer) {
     ADD_FAILURE() << messages::render(messages::catalogue("en"), answer.error().message);
     return {};
@@ -33,7 +33,7 @@ inline std::string error_of(const Question& question, std::string_view input) {
     ADD_FAILURE() << "the input is not JSON: " << input;
     return {};
   }
-  const auto answer = question.ask(*json, false);
+  const auto answer = question.ask(*json, false, messages::catalogue("en"));
   if (answer) {
     ADD_FAILURE() << "no error for " << input;
     return {};

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "machine/ensemble.h"
 #include "machine/tolerances.h"
 #include "membrane/rating.h"
 #include "water/composition.h"
@@ -11,12 +12,8 @@ namespace drawoff::api {
 namespace {
 
 membrane::RatingTest test_of(const machine::ElementEntry& plate) {
-  double passage = 1 - plate.rejection.value_or(machine::kUsualRejection);
-  if (plate.rejection && plate.rejection_is == machine::RejectionKind::kMinimum) {
-    passage *= machine::tolerance("rejection_minimum_ratio");
-  }
   return {.permeate_flow = plate.permeate_flow,
-          .rejection = 1 - passage,
+          .rejection = 1 - machine::plate_passage(plate).median,
           .pressure = plate.test_pressure,
           .salt = plate.test_salt.value_or(machine::kUsualTestSalt),
           .temperature = plate.test_temperature.value_or(machine::kUsualTestTemperature),

@@ -16,7 +16,11 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
   });
 
   // Records in the order of their first entries, each as the entry that holds so far.
-  std::vector<std::size_t> records;
+  struct Record {
+    std::size_t first = 0;
+    std::size_t holds = 0;
+  };
+  std::vector<Record> records;
   std::unordered_map<std::string_view, std::size_t> record_of;  // by entry id
   for (const std::size_t i : order) {
     const Entry& entry = entries[i];
@@ -25,23 +29,32 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
     std::size_t record = records.size();
     if (corrected != record_of.end()) {
       record = corrected->second;
-      records[record] = i;
+      records[record].holds = i;
     } else {
-      records.push_back(i);
+      records.push_back({i, i});
     }
     record_of.emplace(entry.id.text, record);
   }
 
   Folded out;
-  for (const std::size_t i : records) {
-    const Entry& entry = entries[i];
+  for (const Record& record : records) {
+    const Entry& first = entries[record.first];
+    const Entry& entry = entries[record.holds];
     const auto current = [&] {
-      return Current{entry.id, entry.at, entry.body.json, i, (root / "entries")[i] / "body"};
+      return Current{.id = entry.id,
+                     .first = first.id,
+                     .at = first.at,
+                     .author = entry.author,
+                     .body = entry.body.json,
+                     .index = record.holds,
+                     .path = (root / "entries")[record.holds] / "body"};
     };
     if (entry.kind == "site") out.site = current();
     if (entry.kind == "survey") out.survey = current();
     if (entry.kind == "machine") out.machine = current();
     if (entry.kind == "reading") out.readings.push_back(current());
+    if (entry.kind == "not_possible") out.not_possible.push_back(current());
+    if (entry.kind == "photo") out.photos.push_back(current());
   }
   return out;
 }

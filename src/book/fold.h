@@ -4,7 +4,7 @@
 // An entry and all its corrections are one record, which stands where the first of them stands in
 // time and says what the last of them says. So a slip corrected in July does not come before the
 // new machine of June, and of two corrections made apart the later one holds everywhere. A record
-// whose last entry is of an unknown kind is ignored: a newer version may so withdraw a reading.
+// whose last entry is "withdrawn", or of an unknown kind, is ignored.
 //
 //   const Folded now = fold(file);
 //   if (now.machine) read_at<MachineEntry>(now.machine->body, now.machine->path, context);
@@ -12,6 +12,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "book/site_file.h"
@@ -20,8 +21,10 @@ namespace drawoff::book {
 
 // What holds, and where it stands in the file, for the sentences about it.
 struct Current {
-  Uuid id;
-  UtcTime at;
+  Uuid id;             // of the entry that holds
+  Uuid first;          // of the record's first entry: what the thing itself is called
+  UtcTime at;          // of the record's first entry
+  std::string author;  // of the entry that holds
   fields::Json body;
   std::size_t index = 0;  // in SiteFile::entries
   fields::Path path;      // "entries[3].body"
@@ -31,7 +34,9 @@ struct Folded {
   std::optional<Current> site;
   std::optional<Current> survey;
   std::optional<Current> machine;
-  std::vector<Current> readings;  // in the order of time
+  std::vector<Current> readings;      // in the order of time
+  std::vector<Current> not_possible;  // readings that could not be taken, in the order of time
+  std::vector<Current> photos;        // in the order of time
 };
 
 // For a file that read_site_file() gave or that keeps to the same rules. `root` is where the

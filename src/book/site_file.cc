@@ -134,6 +134,10 @@ bool comes_before(const Entry& a, const Entry& b) {
 
 Result<SiteFile> read_site_file(std::string_view text, fields::ReadContext& context) {
   TRY(const Json json, fields::parse_json(text));
+  return read_site_json(json, context);
+}
+
+Result<SiteFile> read_site_json(const Json& json, fields::ReadContext& context) {
   if (auto error = refuse_other_files(json, context.path)) return *std::move(error);
   TRY(SiteFile file, fields::read<SiteFile>(json, context));
   warn_of_kinds(file, context);

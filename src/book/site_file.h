@@ -31,8 +31,9 @@ inline constexpr std::string_view kSiteSchema = "drawoff.site";
 inline constexpr int kSiteVersion = 1;  // the highest that can be read; what is written
 
 // The kinds of entry that are used. The last one of "site", "survey" and "machine" holds; every
-// "reading" counts.
-inline constexpr std::array<std::string_view, 4> kKinds = {"site", "survey", "machine", "reading"};
+// "reading", "not_possible" and "photo" counts; "withdrawn" takes back what it supersedes.
+inline constexpr std::array<std::string_view, 7> kKinds = {
+    "site", "survey", "machine", "reading", "not_possible", "photo", "withdrawn"};
 
 // What an entry says: an object whose form depends on the kind. Rooms further on read it.
 struct Body {
@@ -62,6 +63,8 @@ struct SiteFile {
 };
 
 base::Result<SiteFile> read_site_file(std::string_view text, fields::ReadContext& context);
+// The same from JSON that was parsed already.
+base::Result<SiteFile> read_site_json(const fields::Json& json, fields::ReadContext& context);
 // Indented by two spaces, the last line ended.
 std::string write_site_file(const SiteFile& file);
 

@@ -48,21 +48,19 @@ TEST(SiteFile, names_what_it_does_not_know) {
                 "entries[2].signature is not known here; it is kept but not used.",
                 "made_by is not known here; it is kept but not used.",
                 "entries[1].kind is \"servey\", which is not known here; the entry is kept but "
-                "not used. Did you mean \"survey\"?",
-                "entries[3].kind is \"photo\", which is not known here; the entry is kept but not "
-                "used."}));
+                "not used. Did you mean \"survey\"?"}));
 }
 
 TEST(SiteFile, many_entries_of_an_unknown_kind_give_one_warning) {
   SiteFile file;
   for (int i = 1; i <= 9; ++i) {
-    file.entries.push_back(entry({.id = i, .minute = i, .kind = "photo"}));
+    file.entries.push_back(entry({.id = i, .minute = i, .kind = "sound"}));
   }
   fields::ReadContext context;
   ASSERT_TRUE(read_site_file(write_site_file(file), context));
   ASSERT_EQ(context.warnings.size(), 1U);
   EXPECT_EQ(words(context.warnings[0]),
-            "entries[0].kind is \"photo\", which is not known here; 9 entries of that kind are "
+            "entries[0].kind is \"sound\", which is not known here; 9 entries of that kind are "
             "kept but not used.");
 }
 

@@ -97,6 +97,18 @@ bool is_clock(std::string_view text) {
          is_device(text.substr(kBeforeDevice));
 }
 
+long long seconds_of(const UtcTime& time) {
+  const std::string_view t = time.text;
+  // Days from the civil calendar: a year counted from March ends with its leap day.
+  const int month = number(t.substr(5, 2));
+  const int year = number(t.substr(0, 4)) - (month <= 2 ? 1 : 0);
+  const int day_of_year =
+      (153 * (month + (month > 2 ? -3 : 9)) + 2) / 5 + number(t.substr(8, 2)) - 1;
+  const long long days = 365LL * year + year / 4 - year / 100 + year / 400 + day_of_year - 719468;
+  return days * 86400 + number(t.substr(11, 2)) * 3600 + number(t.substr(14, 2)) * 60 +
+         number(t.substr(17, 2));
+}
+
 std::string to_millisecond(const UtcTime& time) {
   std::string out = time.text;
   if (!out.empty()) out.pop_back();  // the Z

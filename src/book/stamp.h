@@ -45,6 +45,9 @@ bool is_clock(std::string_view text);
 // 1 to 40 letters without accents, digits, and . _ - within: it is a part of the clock's text.
 bool is_device(std::string_view text);
 
+// Seconds since 1970 without leap seconds, whole; of a time that is_utc_time().
+long long seconds_of(const UtcTime& time);
+
 // The time to the millisecond, cut, in the form that sorts as text: "2025-03-09T08:15:00.000Z".
 std::string to_millisecond(const UtcTime& time);
 

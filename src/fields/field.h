@@ -239,6 +239,7 @@ struct Type {
   long long highest = 0;
   std::string_view (*name)(std::size_t) = nullptr;  // kChoice
   std::size_t names = 0;
+  std::string_view choices;  // name of the EnumTable
   // kText
   std::string* (*text)(void*) = nullptr;
   // kList, kOptional
@@ -373,6 +374,7 @@ constexpr Type choice_type() {
   Type t;
   t.kind = Kind::kChoice;
   t.names = EnumTable<E>::list.size();
+  t.choices = EnumTable<E>::name;
   t.name = [](std::size_t i) { return EnumTable<E>::list[i].name; };
   t.integer = [](const void* x) -> long long {
     for (std::size_t i = 0; i < EnumTable<E>::list.size(); ++i) {

@@ -14,6 +14,7 @@ namespace {
 using base::Error;
 using detail::FieldInfo;
 using detail::Kind;
+using detail::number_in;
 using detail::Object;
 using detail::Type;
 
@@ -31,16 +32,6 @@ bool counts_entries(const Type& type) {
 }
 
 bool within(Range range, double x) { return x >= range.low && x <= range.high; }
-
-// A number of JSON, whichever way the library keeps it.
-std::optional<double> number_in(const Json& json) {
-  if (const auto* f = json.get_ptr<const Json::number_float_t*>()) return *f;
-  if (const auto* u = json.get_ptr<const Json::number_unsigned_t*>()) {
-    return static_cast<double>(*u);
-  }
-  if (const auto* i = json.get_ptr<const Json::number_integer_t*>()) return static_cast<double>(*i);
-  return std::nullopt;
-}
 
 // A whole number: 5 and 5.0 alike, as JSON Schema has it.
 std::optional<long long> integer_in(const Json& json) {
@@ -200,6 +191,15 @@ struct Reader {
 }  // namespace
 
 namespace detail {
+
+std::optional<double> number_in(const Json& json) {
+  if (const auto* f = json.get_ptr<const Json::number_float_t*>()) return *f;
+  if (const auto* u = json.get_ptr<const Json::number_unsigned_t*>()) {
+    return static_cast<double>(*u);
+  }
+  if (const auto* i = json.get_ptr<const Json::number_integer_t*>()) return static_cast<double>(*i);
+  return std::nullopt;
+}
 
 std::optional<Error> read_object(
     void* into, const Object& object, const Json& json, const Path& path, ReadContext& context) {

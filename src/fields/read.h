@@ -24,6 +24,8 @@ struct ReadContext {
 };
 
 namespace detail {
+// A number of JSON, whichever way the library keeps it.
+std::optional<double> number_in(const Json& json);
 std::optional<base::Error> read_object(
     void* into, const Object& object, const Json& json, const Path& path, ReadContext& context);
 }  // namespace detail

@@ -86,14 +86,8 @@ membrane::RatingTest rating_test(const ElementEntry& entry, Chance& chance) {
   const double flow = asymmetric_factor(
       {.low = entry.flow_tolerance_low, .high = entry.flow_tolerance_high}, chance.normal());
   const double passage_z = chance.normal();
-  double passage = 1 - entry.rejection.value_or(kUsualRejection);
-  double spread = tolerance("rejection_nominal_spread");
-  if (entry.rejection_is == RejectionKind::kMinimum && entry.rejection) {
-    passage *= tolerance("rejection_minimum_ratio");
-    spread = tolerance("rejection_minimum_spread");
-  }
-  if (!entry.rejection) spread = tolerance("rejection_missing_spread");
-  passage = std::min(0.9, passage * std::exp(spread * passage_z));
+  const PlatePassage plate = plate_passage(entry);
+  const double passage = std::min(0.9, plate.median * std::exp(plate.spread * passage_z));
 
   const double salt = chance.factor(entry.test_salt ? 0 : tolerance("test_salt_missing_spread"));
   const double warmer =
@@ -219,6 +213,21 @@ std::optional<membrane::RatingWater> plate_water(const ElementEntry& element) {
 }
 
 }  // namespace
+
+PlatePassage plate_passage(const ElementEntry& entry) {
+  if (entry.rejection_is == RejectionKind::kInService) {
+    return {.median = 1 - entry.rejection.value_or(kInServiceRejection),
+            .spread = tolerance("rejection_in_service_spread")};
+  }
+  if (!entry.rejection) {
+    return {.median = 1 - kUsualRejection, .spread = tolerance("rejection_missing_spread")};
+  }
+  if (entry.rejection_is == RejectionKind::kMinimum) {
+    return {.median = (1 - *entry.rejection) * tolerance("rejection_minimum_ratio"),
+            .spread = tolerance("rejection_minimum_spread")};
+  }
+  return {.median = 1 - *entry.rejection, .spread = tolerance("rejection_nominal_spread")};
+}
 
 Feed feed_of(const RawWater& raw) {
   return {.composition = raw.composition,

@@ -53,6 +53,13 @@ struct Feed {
 };
 Feed feed_of(const RawWater& raw);
 
+// The salt passage that an element's plate stands for: its median, and the spread of its logarithm.
+struct PlatePassage {
+  double median = 0;
+  double spread = 0;
+};
+PlatePassage plate_passage(const ElementEntry& entry);
+
 // The machine with everything at its median; false status where the plate contradicts itself.
 struct Nominal {
   membrane::RatingStatus status = membrane::RatingStatus::kFound;

@@ -17,7 +17,9 @@ namespace drawoff::machine {
 
 enum class FilterKind { kSediment, kCarbon, kPolish };
 enum class RestrictorKind { kTrade, kOrifice, kCapillary };
-enum class RejectionKind { kNominal, kMinimum };
+// What the rejection in an entry is. In service: of a membrane of unknown make and age, as found on
+// a visit; nothing on a plate says so.
+enum class RejectionKind { kNominal, kMinimum, kInService };
 enum class ProductVessel { kJug, kCooler, kTank };
 
 struct TubeEntry {
@@ -104,6 +106,7 @@ struct MachineEntry {
 
 // Defaults for what a plate does not say (common practice, no source).
 inline constexpr double kUsualRejection = 0.96;
+inline constexpr double kInServiceRejection = 0.945;
 inline constexpr units::Density kUsualTestSalt = units::milligram_per_litre(500);
 inline constexpr units::Temperature kUsualTestTemperature = units::celsius(25);
 inline constexpr double kUsualTestRecovery = 0.15;

@@ -29,7 +29,8 @@ template <>
 struct EnumTable<machine::RejectionKind> {
   static constexpr std::string_view name = "rejection_kind";
   static constexpr std::array list = {choice(machine::RejectionKind::kNominal, "nominal"),
-                                      choice(machine::RejectionKind::kMinimum, "minimum")};
+                                      choice(machine::RejectionKind::kMinimum, "minimum"),
+                                      choice(machine::RejectionKind::kInService, "in_service")};
 };
 template <>
 struct EnumTable<machine::ProductVessel> {

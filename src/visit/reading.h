@@ -21,6 +21,7 @@ enum class ReadingUnit {
   kLh,
   kLmin,
   kMlMin,
+  kGpd,
   kMicrosiemens,
   kPpm,
   kCelsius,
@@ -39,12 +40,31 @@ struct InstrumentEntry {
   double digits = 0;
 };
 
+// The band that a person saw before taking the reading: kept with it, never computed again.
+struct ShownBand {
+  double low = 0;
+  double high = 0;
+  ReadingUnit unit = ReadingUnit::kPpm;
+  std::string engine;  // version
+};
+
 struct ReadingEntry {
   machine::Point point = machine::Point::kProductQuality;
   double value = 0;
   ReadingUnit unit = ReadingUnit::kPpm;
   InstrumentEntry instrument;
   machine::Condition condition;
+  std::optional<ShownBand> shown;
+  fields::Json unknown;
+};
+
+// Why a reading was not taken.
+enum class Because { kNotFitted, kNoAccess, kNoTool, kNotRunning, kOther };
+
+struct NotPossibleEntry {
+  machine::Point point = machine::Point::kProductQuality;
+  Because because = Because::kOther;
+  std::string note;
   fields::Json unknown;
 };
 
@@ -104,6 +124,7 @@ struct EnumTable<visit::ReadingUnit> {
                                       choice(visit::ReadingUnit::kLh, "L_h"),
                                       choice(visit::ReadingUnit::kLmin, "L_min"),
                                       choice(visit::ReadingUnit::kMlMin, "mL_min"),
+                                      choice(visit::ReadingUnit::kGpd, "gpd"),
                                       choice(visit::ReadingUnit::kMicrosiemens, "uS_cm"),
                                       choice(visit::ReadingUnit::kPpm, "ppm"),
                                       choice(visit::ReadingUnit::kCelsius, "C"),
@@ -147,6 +168,36 @@ struct Table<machine::Condition> {
 };
 
 template <>
+struct Table<visit::ShownBand> {
+  using T = visit::ShownBand;
+  static constexpr std::string_view name = "shown_band";
+  static constexpr auto list = std::make_tuple(field("low", &T::low, kRequired),
+                                               field("high", &T::high, kRequired),
+                                               field("unit", &T::unit, kRequired),
+                                               field("engine", &T::engine, Range{1, 40}));
+};
+
+template <>
+struct EnumTable<visit::Because> {
+  static constexpr std::string_view name = "because";
+  static constexpr std::array list = {choice(visit::Because::kNotFitted, "not_fitted"),
+                                      choice(visit::Because::kNoAccess, "no_access"),
+                                      choice(visit::Because::kNoTool, "no_tool"),
+                                      choice(visit::Because::kNotRunning, "not_running"),
+                                      choice(visit::Because::kOther, "other")};
+};
+
+template <>
+struct Table<visit::NotPossibleEntry> {
+  using T = visit::NotPossibleEntry;
+  static constexpr std::string_view name = "not_possible";
+  static constexpr auto list = std::make_tuple(field("point", &T::point, kRequired),
+                                               field("because", &T::because, kRequired),
+                                               field("note", &T::note, Range{0, 400}));
+  static constexpr auto unknown = &T::unknown;
+};
+
+template <>
 struct Table<visit::ReadingEntry> {
   using T = visit::ReadingEntry;
   static constexpr std::string_view name = "reading";
@@ -155,7 +206,8 @@ struct Table<visit::ReadingEntry> {
                       field("value", &T::value, Range{-50, 1e6}, kRequired),
                       field("unit", &T::unit, kRequired),
                       field("instrument", &T::instrument),
-                      field("condition", &T::condition));
+                      field("condition", &T::condition),
+                      field("shown", &T::shown, kNotAsked));
   static constexpr auto unknown = &T::unknown;
   static base::Result<base::Done> check(const T& reading, const Path& path);
 };

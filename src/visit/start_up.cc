@@ -132,6 +132,7 @@ constexpr PossibleReading kPossible[] = {
 
 struct CauseRow {
   std::string id;
+  std::string part;
   double prior = 0;
   Parameter parameter = Parameter::kSupplyPressure;
   std::vector<double> degrees;
@@ -167,6 +168,7 @@ const std::vector<CauseRow>& cause_rows() {
     const auto csv = base::Csv::parse(data::file("causes.csv"));
     for (std::size_t i = 0; i < csv.rows(); ++i) {
       CauseRow row{.id = csv.text(i, "cause"),
+                   .part = csv.text(i, "part"),
                    .prior = csv.number(i, "prior"),
                    .parameter = parameter_of(csv.text(i, "parameter"))};
       std::string degrees = csv.text(i, "degrees") + ";";
@@ -264,6 +266,43 @@ std::optional<base::Message> reason_to_set_aside(const ReadingEntry& r,
   return std::nullopt;
 }
 
+// What the instrument would show of these true values, in order.
+std::vector<double> likely_readings(std::span<const double> draws, const ReadingEntry& r) {
+  std::vector<double> shown;
+  for (const double d : draws) shown.push_back(as_shown(d, r));
+  return numerics::sorted(shown);
+}
+
+// The instrument's error where the reading is expected, in its unit: a wild reading may not widen
+// its own band.
+double expected_sigma(std::span<const double> likely, ReadingEntry r) {
+  r.value = numerics::quantile(likely, 0.5);
+  const Measured m = measured(r);
+  return std::fabs(as_shown(m.value + m.sigma, r) - as_shown(m.value, r));
+}
+
+// Flows and strengths are never below nothing.
+inference::Interval bounded(inference::Interval expected, Point point) {
+  if (kind_of(point) == PointKind::kFlow || kind_of(point) == PointKind::kQuality) {
+    expected.low = std::fmax(0.0, expected.low);
+  }
+  return expected;
+}
+
+void forecast_readings(std::span<const ReadingEntry> asked,
+                       Predictions& predictions,
+                       StartUp& out) {
+  for (const ReadingEntry& like : asked) {
+    const auto draws = without_nan(predictions.at(without_times(like.condition), like.point));
+    if (draws.size() < kLeastDraws) continue;
+    Forecast f{.like = like, .likely = likely_readings(draws, like)};
+    f.expected = bounded(inference::predicted_interval(
+                             f.likely, expected_sigma(f.likely, like), inference::kExpectedLevel),
+                         like.point);
+    out.forecasts.push_back(std::move(f));
+  }
+}
+
 void judge_readings(std::span<const ReadingEntry> readings,
                     const machine::MachineEntry& entry,
                     Predictions& predictions,
@@ -282,20 +321,7 @@ void judge_readings(std::span<const ReadingEntry> readings,
       judged.set_aside = reason_to_set_aside(
           r, entry, without_nan(predictions.at(condition, Point::kProductFlow)));
     }
-    if (!judged.set_aside) {
-      std::vector<double> shown;
-      for (const double d : draws) shown.push_back(as_shown(d, r));
-      // The instrument's error where the reading is expected: a wild one may not widen its own
-      // band.
-      ReadingEntry typical = r;
-      typical.value = numerics::quantile(numerics::sorted(shown), 0.5);
-      const Measured m = measured(typical);
-      const double sigma = std::fabs(as_shown(m.value + m.sigma, r) - as_shown(m.value, r));
-      judged.judgement = inference::judge(shown, sigma, r.value);
-      if (kind_of(r.point) == PointKind::kFlow || kind_of(r.point) == PointKind::kQuality) {
-        judged.judgement->expected.low = std::fmax(0.0, judged.judgement->expected.low);
-      }
-    }
+    if (!judged.set_aside) judged.judgement = judge_reading(likely_readings(draws, r), r);
     out.readings.push_back(std::move(judged));
   }
 }
@@ -433,10 +459,24 @@ void rank(const machine::Specimen& median,
 
 }  // namespace
 
+std::string_view part_of_cause(std::string_view cause) {
+  for (const CauseRow& row : cause_rows()) {
+    if (row.id == cause) return row.part;
+  }
+  return {};
+}
+
+inference::Judgement judge_reading(std::span<const double> likely, const ReadingEntry& reading) {
+  auto judgement = inference::judge(likely, expected_sigma(likely, reading), reading.value);
+  judgement.expected = bounded(judgement.expected, reading.point);
+  return judgement;
+}
+
 base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      const machine::MachineEntry& entry,
                                      std::span<const ReadingEntry> readings,
-                                     const Sampling& sampling) {
+                                     const Sampling& sampling,
+                                     std::span<const ReadingEntry> asked) {
   TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
   const auto day = water_of_the_day(survey, composition, readings);
   const auto& raw = day.raw;
@@ -502,6 +542,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
     out.expected.push_back(
         {point, inference::predicted_interval(draws, 0, inference::kExpectedLevel)});
   }
+  forecast_readings(asked, predictions, out);
   judge_readings(readings, entry, predictions, out);
   out.standing = standing_of(out);
   const bool raw_is_measured =

@@ -31,6 +31,13 @@ struct Expectation {
   inference::Interval expected;  // 90 %, SI
 };
 
+// What a reading not yet taken would show.
+struct Forecast {
+  ReadingEntry like;             // where, with what, in which state; its value says nothing
+  std::vector<double> likely;    // equally likely true values, sorted, in the unit of the reading
+  inference::Interval expected;  // 90 %, of a reading with that instrument
+};
+
 struct JudgedReading {
   std::size_t index = 0;  // among the readings given
   ReadingEntry reading;
@@ -60,6 +67,7 @@ struct StartUp {
   inference::Interval reduction_ppm;            // share, raw to product, as a pen shows it
   inference::Interval reduction_mass;           // share, of dissolved solids by mass
   inference::Interval permeate_reduction_mass;  // the same before the blend
+  std::vector<Forecast> forecasts;              // of what was asked; none if it cannot be said
   std::vector<JudgedReading> readings;
   StartUpStanding standing = StartUpStanding::kNoReadings;
   inference::Ranking causes;                 // empty without readings
@@ -68,10 +76,18 @@ struct StartUp {
   std::vector<std::string> assumed;          // plate values that were not given
 };
 
-// Fails only where the element's plate contradicts itself.
+// Fails only where the element's plate contradicts itself. `asked`: readings to forecast.
 base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      const machine::MachineEntry& entry,
                                      std::span<const ReadingEntry> readings,
-                                     const Sampling& sampling);
+                                     const Sampling& sampling,
+                                     std::span<const ReadingEntry> asked = {});
+
+// The part of the machine that a cause sits in: "supply", "filters", "pump", "membrane",
+// "restrictor", "drain", "blend", "polish" or "vessel"; empty for a cause that names none.
+std::string_view part_of_cause(std::string_view cause);
+
+// One reading against a forecast's likely values: what judge_start_up() says of it, at once.
+inference::Judgement judge_reading(std::span<const double> likely, const ReadingEntry& reading);
 
 }  // namespace drawoff::visit

@@ -12,9 +12,14 @@ enum class SourceKind { kMains, kBorehole, kWell, kSurface, kTanker, kRain };
 enum class Authority { kWho, kEpa, kEu, kIndia };
 enum class FaecalIndicators { kNotTested, kAbsent, kPresent };
 
+// Where the make-up of the water comes from. A meter reading alone tells its strength; the rest is
+// then the usual make-up, good enough for pressures and flows and for no judgement of a substance.
+enum class SurveyBasis { kAnalysis, kMeter };
+
 struct SurveyEntry {
   SourceKind source = SourceKind::kMains;
   Authority authority = Authority::kWho;
+  SurveyBasis basis = SurveyBasis::kAnalysis;
   water::AnalysisEntry water;
   FaecalIndicators faecal_indicators = FaecalIndicators::kNotTested;
   std::optional<units::Density> free_chlorine;
@@ -54,6 +59,12 @@ struct EnumTable<visit::FaecalIndicators> {
                                       choice(visit::FaecalIndicators::kAbsent, "absent"),
                                       choice(visit::FaecalIndicators::kPresent, "present")};
 };
+template <>
+struct EnumTable<visit::SurveyBasis> {
+  static constexpr std::string_view name = "survey_basis";
+  static constexpr std::array list = {choice(visit::SurveyBasis::kAnalysis, "analysis"),
+                                      choice(visit::SurveyBasis::kMeter, "meter")};
+};
 
 template <>
 struct Table<visit::SurveyEntry> {
@@ -62,6 +73,7 @@ struct Table<visit::SurveyEntry> {
   static constexpr auto list =
       std::make_tuple(field("source", &T::source, kRequired),
                       field("authority", &T::authority),
+                      field("basis", &T::basis),
                       field("water", &T::water),
                       field("faecal_indicators", &T::faecal_indicators),
                       field("free_chlorine_mg_L", &T::free_chlorine, Range{0, 10}),

@@ -89,6 +89,10 @@ void add_pre_treatment(const SurveyEntry& survey,
                                                  {{"chlorine", shown(*survey.free_chlorine)}}}
                                        : Message{"verdict.front.carbon_unknown"});
   }
+  if (survey.basis == SurveyBasis::kMeter) {
+    out.push_back({"verdict.front.hardness_unknown"});
+    return;
+  }
   const auto iron = amount_of("Fe", raw);
   const auto manganese = amount_of("Mn", raw);
   if (iron > kIronForRemoval) out.push_back({"verdict.front.iron", {{"iron", shown(iron)}}});
@@ -142,7 +146,10 @@ SourceVerdict source_verdict(const SurveyEntry& survey,
                              const water::Composition& raw,
                              std::span<const water::Composition> products) {
   SourceVerdict v;
-  const auto analysis = water::analysis_of(survey.water);
+  // A make-up that was only assumed is no analysis.
+  const bool assumed = survey.basis == SurveyBasis::kMeter;
+  const auto analysis = assumed ? water::Analysis{} : water::analysis_of(survey.water);
+  if (assumed) v.reasons.push_back({"verdict.reason.meter_only"});
   bool health = false;
   bool taste = false;
   bool doubtful = false;

@@ -65,18 +65,6 @@ std::vector<std::string> keys_of(std::span<const Species> species) {
   return keys;
 }
 
-// A plain number, or nothing.
-std::optional<double> number_in(const Json& json) {
-  if (!json.is_number()) return std::nullopt;
-  if (const auto* whole = json.get_ptr<const Json::number_unsigned_t*>()) {
-    return static_cast<double>(*whole);
-  }
-  if (const auto* whole = json.get_ptr<const Json::number_integer_t*>()) {
-    return static_cast<double>(*whole);
-  }
-  return *json.get_ptr<const Json::number_float_t*>();
-}
-
 base::Result<water::Constituent> read_one(const Json& json, const Place& place) {
   const Json* value = &json;
   Place at = place;
@@ -88,7 +76,7 @@ base::Result<water::Constituent> read_one(const Json& json, const Place& place) 
     if (found == json.end()) return missing(at);
     value = &*found;
   }
-  const auto number = number_in(*value);
+  const auto number = detail::number_in(*value);
   if (!number) return wrong_type(at, *value, Wanted::kNumber);
   // Below nothing is no bound.
   if (report == Report::kBelow) at.range.low = kLeastBound;

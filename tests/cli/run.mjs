@@ -277,13 +277,13 @@ test('unknown fields and kinds of a site file are warnings', () => {
   site.made_by = 'an importer';
   site.entries[0].signature = 'x';
   const last = site.entries.at(-1);
-  site.entries.push({ ...last, id: '019d8b5e-0009-7000-8000-000000000009', kind: 'photo', body: {} });
+  site.entries.push({ ...last, id: '019d8b5e-0009-7000-8000-000000000009', kind: 'sound', body: {} });
   const { status, out, err } = run(['job', '-'], { input: JSON.stringify(site) });
   equal(status, 0);
   equal(out, plain.out);
   match(err, /^entries\[0\]\.signature is not known here/m);
   match(err, /^made_by is not known here/m);
-  match(err, /^entries\[\d+\]\.kind is "photo", which is not known here/m);
+  match(err, /^entries\[\d+\]\.kind is "sound", which is not known here/m);
   equal(err.trim().split('\n').length, 3);
 });
 

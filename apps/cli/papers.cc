@@ -1,0 +1,89 @@
+#include "papers.h"
+
+#include <filesystem>
+#include <fstream>
+#include <system_error>
+
+#include "api/paper_screen.h"
+#include "fields/quote.h"
+#include "paper/script_fonts.h"
+
+namespace drawoff::cli {
+
+namespace {
+
+using base::Message;
+
+// The value of an enum by its name, if there is one.
+template <class E>
+std::optional<E> chosen(const std::string& name) {
+  for (const auto& choice : fields::EnumTable<E>::list) {
+    if (choice.name == name) return choice.value;
+  }
+  return std::nullopt;
+}
+
+bool write_file(const std::filesystem::path& path, const std::string& bytes) {
+  std::ofstream file(path, std::ios::binary);
+  file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+  file.close();
+  return file.good();
+}
+
+base::Result<api::SiteState> state_of(const std::string& site_file) {
+  fields::ReadContext context;
+  TRY(const book::SiteFile file, book::read_site_file(site_file, context));
+  return api::site_state(file, context);
+}
+
+}  // namespace
+
+bool is_papers(const PapersWords& asked, const Console& console) {
+  if (!chosen<api::PageName>(asked.page)) {
+    console.complain({"cli.usage.page", {{"value", fields::quote_text(asked.page)}}});
+    return false;
+  }
+  if (!chosen<fields::UnitSystem>(asked.units)) {
+    console.complain({"cli.usage.units", {{"value", fields::quote_text(asked.units)}}});
+    return false;
+  }
+  return true;
+}
+
+Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console) {
+  const auto state = state_of(site_file);
+  if (!state) return console.refuse(state.error());
+  const auto fonts = paper::Fonts::create(paper::script_fonts());
+  if (!fonts) return console.refuse(fonts.error());
+  api::PaperOptions options{.page = *chosen<api::PageName>(asked.page),
+                            .units = *chosen<fields::UnitSystem>(asked.units),
+                            .language = console.words().language(),
+                            .address = asked.address};
+  const std::filesystem::path folder(asked.folder);
+  std::error_code failed;
+  std::filesystem::create_directories(folder, failed);
+  const auto write = [&](const char* name, const std::string& bytes) {
+    const std::filesystem::path path = folder / name;
+    if (!write_file(path, bytes)) {
+      console.complain({"cli.io.folder", {{"path", fields::quote_text(path.string())}}});
+      return false;
+    }
+    console.write(console.say(Message{"cli.papers.wrote", {{"path", path.string()}}}) + '\n');
+    return true;
+  };
+  for (const auto& [paper, name] : {std::pair{api::PaperName::kRecord, "record.pdf"},
+                                    std::pair{api::PaperName::kLabel, "label.pdf"}}) {
+    options.paper = paper;
+    const auto printed = api::print_paper(*state, options, *fonts);
+    if (!printed) return console.refuse(printed.error());
+    for (const std::string& script : printed->printed.missing_scripts) {
+      console.complain({"cli.papers.script", {{"script", script}}});
+    }
+    if (!write(name, printed->printed.pdf)) return Exit::kIo;
+  }
+  const auto drawing = api::draw_path(*state, options);
+  if (!drawing) return console.refuse(drawing.error());
+  return write("water-path.svg", *drawing) ? Exit::kDone : Exit::kIo;
+}
+
+}  // namespace drawoff::cli

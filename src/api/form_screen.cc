@@ -1,0 +1,85 @@
+#include "api/form_screen.h"
+
+#include "book/site_name.h"
+#include "machine/plates_fields.h"
+#include "membrane/sizes.h"
+#include "visit/quick_check.h"
+#include "visit/survey.h"
+
+namespace drawoff::api {
+
+namespace {
+
+// Calls `use` with a null pointer to the struct behind a form.
+template <class Use>
+auto with_struct(FormName form, Use use) {
+  switch (form) {
+    case FormName::kSite:
+      return use(static_cast<const book::SiteName*>(nullptr));
+    case FormName::kSurvey:
+      return use(static_cast<const visit::SurveyEntry*>(nullptr));
+    case FormName::kMachine:
+      return use(static_cast<const machine::MachineEntry*>(nullptr));
+    case FormName::kReading:
+      return use(static_cast<const visit::ReadingEntry*>(nullptr));
+    case FormName::kQuick:
+      break;
+  }
+  return use(static_cast<const visit::QuickCheck*>(nullptr));
+}
+
+// What holds where a plate is silent (machine/plates.h); the table knows no default for these.
+struct Usual {
+  std::string_view path;
+  double si;
+};
+constexpr Usual kUsual[] = {
+    {"element.rejection_pct", machine::kUsualRejection},
+    {"element.test_salt_mg_L", machine::kUsualTestSalt.si()},
+    {"element.test_temperature_C", machine::kUsualTestTemperature.si()},
+    {"element.test_recovery_pct", machine::kUsualTestRecovery},
+    {"restrictor.pressure_bar", machine::kUsualRestrictorPressure.si()},
+    {"housing_rating_bar", machine::kUsualHousingRating.si()},
+};
+
+// What the tables of these structs do not say about themselves: trade sizes are a list, and plates
+// that are silent have usual values.
+void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
+  for (fields::FormField& f : form.fields) {
+    const bool size = (name == FormName::kMachine && f.path == "element.size") ||
+                      (name == FormName::kQuick && f.path == "size");
+    if (size) {
+      f.kind = fields::FormKind::kChoice;
+      for (const auto& s : membrane::element_sizes()) f.choices.push_back({s.name, s.name});
+    }
+    if (name != FormName::kMachine) continue;
+    for (const Usual& usual : kUsual) {
+      if (f.path != usual.path) continue;
+      const auto* unit = units::unit_of_key(usual.path);
+      f.usually = fields::shown_number(units::from_si_shortest(*unit, usual.si), unit, units);
+    }
+  }
+}
+
+}  // namespace
+
+base::Result<fields::Form> ask_form(const FormInput& in,
+                                    Working& /*working*/,
+                                    const messages::Catalogue& words) {
+  auto form = with_struct(in.form, [&]<class T>(const T* /*form*/) {
+    return fields::form<T>(in.body.json, in.units, words);
+  });
+  complete(form, in.form, in.units);
+  return form;
+}
+
+base::Result<FillOutput> ask_fill(const FillInput& in,
+                                  Working& /*working*/,
+                                  const messages::Catalogue& words) {
+  auto filled = with_struct(in.form, [&]<class T>(const T* /*form*/) {
+    return fields::fill<T>(in.body.json, in.typed, in.units, words);
+  });
+  return FillOutput{.body = {std::move(filled.body)}, .errors = std::move(filled.errors)};
+}
+
+}  // namespace drawoff::api

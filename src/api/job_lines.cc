@@ -1,0 +1,280 @@
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+
+#include "api/machine_question_fields.h"
+#include "api/say.h"
+#include "api/solved.h"
+#include "messages/number.h"
+
+namespace drawoff::api {
+
+namespace {
+
+using base::Message;
+using base::Number;
+using base::Ref;
+using Kind = JobLine::Kind;
+
+Ref point_name(machine::Point p) { return {visit::point_id(p)}; }
+
+template <class E>
+std::string key_of(E value) {
+  return std::string(fields::name_of(value));
+}
+
+class Lines {
+ public:
+  void title(Message m) { add(Kind::kTitle, {std::move(m)}); }
+  void heading(const char* id) { add(Kind::kHeading, {Message{id}}); }
+  void text(Message m) { add(Kind::kText, {std::move(m)}); }
+  void caution(Message m) { add(Kind::kCaution, {std::move(m)}); }
+  void row(std::vector<Message> cells) { add(Kind::kRow, std::move(cells)); }
+  std::vector<JobLine> take() { return std::move(lines_); }
+
+ private:
+  void add(Kind kind, std::vector<Message> cells) { lines_.push_back({kind, std::move(cells)}); }
+  std::vector<JobLine> lines_;
+};
+
+void say_verdict(const Solved& job, Lines& lines) {
+  lines.heading("job.heading.verdict");
+  lines.text({"job.verdict." + key_of(job.verdict.warranted)});
+  for (const Message& m : job.verdict.reasons) lines.text(m);
+  lines.heading("job.heading.front");
+  for (const Message& m : job.verdict.pre_treatment) lines.text(m);
+}
+
+// Of causes that readings cannot tell apart, this many are named: the likeliest.
+constexpr std::size_t kMostNamed = 4;
+
+// What is less likely than this is not worth a technician's time.
+constexpr double kWorthSaying = 0.05;
+
+// Beyond this the model follows the water along the membrane less and less well
+// (docs/models/machine.md), and scale forms fast (common practice, no source).
+constexpr double kMostRecovery = 0.6;
+
+void say_outcome(const visit::StartUp& s, Lines& lines) {
+  if (!s.expected.empty()) {
+    const auto water = [&](machine::Point p) -> Number {
+      const auto at = std::find_if(s.expected.begin(),
+                                   s.expected.end(),
+                                   [&](const visit::Expectation& x) { return x.point == p; });
+      const auto like = shown_like(p, s);
+      return {visit::as_shown(at->expected.middle, like),
+              std::string(visit::unit_of(like.unit).symbol),
+              3};
+    };
+    lines.text({"job.on_water",
+                {{"raw", water(machine::Point::kRawQuality)},
+                 {"temperature", water(machine::Point::kTemperature)}}});
+  }
+  if (s.raw_differs) lines.caution({"job.raw_differs"});
+  lines.text({"job.outcome." + key_of(s.outcome)});
+  if (s.expected.empty()) return;
+  if (s.runs_share < 0.99) lines.text({"job.runs_share", {{"share", percent(s.runs_share)}}});
+  if (s.outcome == machine::Outcome::kRuns && s.over_pressure_share > kWorthSaying) {
+    lines.caution({"job.over_pressure_share", {{"share", percent(s.over_pressure_share)}}});
+  }
+  if (s.recovery.high > kMostRecovery) {
+    lines.caution({"job.high_recovery", {{"recovery", percent(s.recovery.middle)}}});
+  }
+}
+
+// One table: what each point should show, what was read there, and how that fits.
+void say_points(const Solved& job, Lines& lines) {
+  const visit::StartUp& s = job.start_up;
+  const bool any = !s.readings.empty();
+  const auto row = [&](Message where, Message expected, Message read, Message result) {
+    std::vector<Message> cells{std::move(where), std::move(expected)};
+    if (any) {
+      cells.push_back(std::move(read));
+      cells.push_back(std::move(result));
+    }
+    lines.row(std::move(cells));
+  };
+  const Message blank{"job.no_band"};
+  row({"job.column.point"}, {"job.column.expected"}, {"job.column.read"}, {"job.column.fit"});
+  for (const visit::Expectation& e : s.expected) {
+    const bool was_read =
+        std::any_of(s.readings.begin(), s.readings.end(), [&](const visit::JudgedReading& r) {
+          return r.reading.point == e.point && r.judgement;
+        });
+    if (was_read || !worth_a_row(e.point, job.state.machine->body)) continue;
+    const auto like = shown_like(e.point, s);
+    row({visit::point_id(e.point)},
+        band_of({.low = visit::as_shown(e.expected.low, like),
+                 .high = visit::as_shown(e.expected.high, like)},
+                like),
+        blank,
+        blank);
+  }
+  for (const visit::JudgedReading& r : s.readings) {
+    const Message read{"job.reading", {{"value", number_of(r.reading)}}};
+    if (r.judgement) {
+      row(state_of(r.reading),
+          band_of(r.judgement->expected, r.reading),
+          read,
+          {"fit." + key_of(r.judgement->fit)});
+    } else {
+      row(state_of(r.reading),
+          blank,
+          read,
+          {r.set_aside->arguments.empty() ? r.set_aside->id : "fit.set_aside"});
+    }
+  }
+  if (!s.expected.empty()) {
+    const auto share = [](const inference::Interval& i) {
+      return band_of(100 * i.low, 100 * i.high, "%");
+    };
+    row({"job.row.recovery"}, share(s.recovery), blank, blank);
+    row({"job.row.reduction_ppm"}, share(s.reduction_ppm), blank, blank);
+    row({"job.row.reduction_mass"}, share(s.reduction_mass), blank, blank);
+  }
+}
+
+void say_start_up(const Solved& job, Lines& lines) {
+  const visit::StartUp& s = job.start_up;
+  lines.heading("job.heading.expected");
+  say_outcome(s, lines);
+  if (!s.expected.empty() || !s.readings.empty()) say_points(job, lines);
+  for (const visit::JudgedReading& r : s.readings) {
+    if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
+  }
+  if (!s.assumed.empty()) {
+    std::string keys;
+    for (const auto& key : s.assumed) keys += (keys.empty() ? "" : ", ") + key;
+    lines.text({"job.assumed", {{"keys", keys}}});
+  }
+  if (!s.readings.empty()) lines.text({"job.standing." + key_of(s.standing)});
+}
+
+void say_causes(const Solved& job, Lines& lines) {
+  const visit::StartUp& s = job.start_up;
+  if (s.causes.causes.empty()) return;
+  lines.heading("job.heading.first");
+  for (Message& m : causes_in_words(s)) lines.text(std::move(m));
+  if (auto next = next_in_words(s)) lines.text(*std::move(next));
+}
+
+}  // namespace
+
+// How a point is shown where nobody has measured it yet: a quality on the scale of the pen that
+// read the raw water, all else in the usual unit.
+visit::ReadingEntry shown_like(machine::Point point, const visit::StartUp& s) {
+  for (const auto& r : s.readings) {
+    if (r.reading.point == point) return r.reading;
+  }
+  visit::ReadingEntry like{.point = point};
+  switch (machine::kind_of(point)) {
+    case machine::PointKind::kPressure:
+      like.unit = visit::ReadingUnit::kBar;
+      break;
+    case machine::PointKind::kFlow:
+      like.unit = visit::ReadingUnit::kLh;
+      break;
+    case machine::PointKind::kTemperature:
+      like.unit = visit::ReadingUnit::kCelsius;
+      break;
+    case machine::PointKind::kQuality:
+      like.unit = visit::ReadingUnit::kMicrosiemens;
+      for (const auto& r : s.readings) {
+        if (machine::kind_of(r.reading.point) == machine::PointKind::kQuality) {
+          like.unit = r.reading.unit;
+          like.instrument = r.reading.instrument;
+          break;
+        }
+      }
+      break;
+  }
+  return like;
+}
+
+// The point, with the state in which it was read where that changes it.
+Message state_of(const visit::ReadingEntry& r) {
+  const Ref point{visit::point_id(r.point)};
+  if (r.condition.blend == machine::BlendState::kShut)
+    return {"job.blend_shut", {{"point", point}}};
+  if (r.point == machine::Point::kProductFlow &&
+      r.condition.product_to == machine::ProductVessel::kJug) {
+    return {"job.into_jug", {{"point", point}}};
+  }
+  return {point.id};
+}
+
+// Rows that say something: not the day's water, which stands above them; no membrane pressure of
+// its own without a pump, no permeate of its own without a blend.
+bool worth_a_row(machine::Point point, const machine::MachineEntry& machine) {
+  using machine::Point;
+  if (point == Point::kTemperature || point == Point::kRawQuality) return false;
+  if (point == Point::kMembranePressure) return machine.pump.has_value();
+  if (point == Point::kPermeateQuality) return machine.blend && machine.blend->opening > 0;
+  return point != Point::kRejectPressure;
+}
+
+std::vector<Message> causes_in_words(const visit::StartUp& s) {
+  std::vector<Message> out;
+  for (const auto& c : s.causes.causes) {
+    const bool first = out.empty();
+    if (!first && c.probability < kWorthSaying) break;
+    const std::string id = c.id.empty() ? "none" : c.id;
+    if (c.alike.empty()) {
+      out.push_back({first ? "job.most_likely" : "job.or_else",
+                     {{"cause", Ref{"cause." + id}}, {"share", percent(c.probability)}}});
+      continue;
+    }
+    out.push_back(
+        {first ? "job.most_likely_one_of" : "job.or_one_of", {{"share", percent(c.probability)}}});
+    out.push_back({"job.one_of", {{"cause", Ref{"cause." + id}}}});
+    std::size_t said = 1;
+    for (const auto& alike : c.alike) {
+      if (said == kMostNamed) break;
+      out.push_back({"job.one_of", {{"cause", Ref{"cause." + alike}}}});
+      ++said;
+    }
+    if (const std::size_t more = c.alike.size() + 1 - said; more > 0) {
+      const auto n = static_cast<double>(more);
+      out.push_back({"job.one_of_more", {{"n", Number{n, "", messages::digits_of(n)}}}});
+    }
+  }
+  return out;
+}
+
+std::optional<Message> next_in_words(const visit::StartUp& s) {
+  if (!s.next_point) return std::nullopt;
+  const double minutes = s.causes.next.minutes;
+  return Message{"job.next",
+                 {{"point", point_name(*s.next_point)},
+                  {"how", Ref{"how." + key_of(*s.next_point)}},
+                  {"minutes", Number{minutes, "", messages::digits_of(minutes)}}}};
+}
+
+Message title_of(const Solved& solved) {
+  const auto& site = solved.state.site->body;
+  const auto& machine = solved.state.machine->body;
+  if (machine.name.empty()) return {"job.note", {{"note", site.name}}};
+  return {"job.title", {{"site", site.name}, {"machine", machine.name}}};
+}
+
+Message standing_of(const Solved& solved) {
+  const visit::StartUp& s = solved.start_up;
+  if (s.outcome != machine::Outcome::kRuns) return {"job.outcome." + key_of(s.outcome)};
+  return {"job.standing." + key_of(s.standing)};
+}
+
+std::vector<JobLine> in_words(const Solved& solved) {
+  Lines lines;
+  lines.title(title_of(solved));
+  const std::string& note = solved.state.site->body.note;
+  if (!note.empty()) lines.text({"job.note", {{"note", note}}});
+  say_verdict(solved, lines);
+  say_start_up(solved, lines);
+  say_causes(solved, lines);
+  lines.heading("job.heading.cautions");
+  for (const Message& m : solved.verdict.cautions) lines.caution(m);
+  lines.caution({"caution.work"});
+  return lines.take();
+}
+
+}  // namespace drawoff::api

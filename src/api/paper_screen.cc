@@ -1,0 +1,57 @@
+#include "api/paper_screen.h"
+
+#include "base/base64.h"
+
+namespace drawoff::api {
+
+namespace {
+
+// The fonts' bytes, which the Fonts made of them point into.
+struct Decoded {
+  std::string script;
+  std::string regular;
+  std::string bold;
+};
+
+base::Result<std::string> bytes_of(const std::string& text, const std::string& script) {
+  auto bytes = base::from_base64(text);
+  if (!bytes) {
+    return base::Error{base::ErrorKind::kData, {"error.paper.font", {{"script", script}}}};
+  }
+  return *std::move(bytes);
+}
+
+}  // namespace
+
+base::Result<PaperOutput> ask_paper(const PaperInput& in,
+                                    Working& /*working*/,
+                                    const messages::Catalogue& words) {
+  std::vector<Decoded> decoded;
+  for (const FontInput& f : in.fonts) {
+    Decoded d{.script = f.script};
+    TRY(d.regular, bytes_of(f.regular, f.script));
+    TRY(d.bold, bytes_of(f.bold, f.script));
+    decoded.push_back(std::move(d));
+  }
+  std::vector<paper::ScriptFont> scripts;
+  for (const Decoded& d : decoded) scripts.push_back({d.script, d.regular, d.bold});
+  TRY(const paper::Fonts fonts, paper::Fonts::create(scripts));
+
+  fields::ReadContext context;
+  TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
+  TRY(SiteState state, site_state(file, context));
+  TRY(Paper printed,
+      print_paper(std::move(state),
+                  {.paper = in.paper,
+                   .page = in.page,
+                   .units = in.units,
+                   .language = words.language(),
+                   .address = in.address},
+                  fonts));
+  return PaperOutput{.name = std::move(printed.name),
+                     .pdf = base::to_base64(printed.printed.pdf),
+                     .pages = printed.printed.pages,
+                     .missing_scripts = std::move(printed.printed.missing_scripts)};
+}
+
+}  // namespace drawoff::api

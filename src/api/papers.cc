@@ -1,0 +1,362 @@
+#include "api/papers.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "api/machine_question_fields.h"
+#include "api/path_view.h"
+#include "api/say.h"
+#include "messages/number.h"
+#include "paper/svg.h"
+
+namespace drawoff::api {
+
+namespace {
+
+using base::Message;
+using base::Number;
+using base::Ref;
+using machine::Point;
+using paper::Block;
+using paper::Weight;
+
+// Everything a paper is made of, and the words of its language.
+struct Desk {
+  const Solved& solved;
+  const PaperOptions& options;
+  const messages::Catalogue& words;
+
+  std::string say(const Message& message) const { return messages::render(words, message); }
+  std::string say(const char* id) const { return say(Message{id}); }
+  std::string say(double si, const char* unit_key) const {
+    return messages::format_quantity(in_units(si, unit_key, options.units), words.language());
+  }
+  const machine::MachineEntry& machine() const { return solved.state.machine->body; }
+  const visit::SurveyEntry& survey() const { return solved.state.survey->body; }
+};
+
+// The day of the visit, or of the machine's entry where nothing was read: "2026-03-03".
+std::string day_of(const SiteState& state) {
+  const std::string& at = state.readings.empty() ? state.machine->at : state.readings.back().at;
+  return at.substr(0, 10);
+}
+
+std::string author_of(const SiteState& state) {
+  return state.readings.empty() ? state.machine->author : state.readings.back().author;
+}
+
+// ---- The water path -----------------------------------------------------------------------------
+
+// Points nobody read say nothing on paper; with none read, all of them do.
+std::vector<Point> unread(const SiteState& state, const paper::Scene& all) {
+  std::vector<Point> out;
+  if (state.readings.empty()) return out;
+  for (const paper::ScenePoint& p : all.points) {
+    const bool read = std::any_of(state.readings.begin(), state.readings.end(), [&](const auto& r) {
+      return r.body.point == p.point;
+    });
+    if (!read) out.push_back(p.point);
+  }
+  return out;
+}
+
+paper::Drawing path_drawing(const Desk& desk, double millimetre) {
+  const SiteState& state = desk.solved.state;
+  const paper::Scene all = paper::water_path(desk.machine(), {});
+  const paper::Scene scene =
+      paper::water_path(desk.machine(), {.compact = true, .left_out = unread(state, all)});
+  const auto usual = usual_readings(all, state, desk.options.units);
+  std::vector<visit::ReadingEntry> here;
+  for (const paper::ScenePoint& p : scene.points) {
+    here.push_back(*std::find_if(
+        usual.begin(), usual.end(), [&](const auto& r) { return r.point == p.point; }));
+  }
+  PathView view = path_view(scene, desk.solved, here, desk.options.units, desk.words);
+  std::vector<paper::PointWords> points;
+  for (PointView& p : view.points) {
+    // Beside the table of readings the drawing says only what was read.
+    if (!p.words.reading.empty()) {
+      p.words.expected.clear();
+      p.words.fit.clear();
+    }
+    points.push_back(std::move(p.words));
+  }
+  return paper::scene_drawing(scene, view.parts, points, millimetre);
+}
+
+// ---- The record ---------------------------------------------------------------------------------
+
+std::vector<paper::Row> water_rows(const Desk& desk) {
+  const visit::SurveyEntry& s = desk.survey();
+  std::vector<paper::Row> rows;
+  const auto choice = [&](const char* table, std::string_view value) {
+    return desk.say(Message{"choice." + std::string(table) + "." + std::string(value)});
+  };
+  rows.push_back({desk.say("paper.water"), choice("source_kind", fields::name_of(s.source))});
+  rows.push_back({desk.say("paper.water_known"), choice("survey_basis", fields::name_of(s.basis))});
+  rows.push_back({desk.say("label.survey.faecal_indicators"),
+                  choice("faecal_indicators", fields::name_of(s.faecal_indicators))});
+  return rows;
+}
+
+std::vector<paper::Row> machine_rows(const Desk& desk) {
+  const machine::MachineEntry& m = desk.machine();
+  std::vector<paper::Row> rows;
+  const auto add = [&](const char* label, std::string value) {
+    rows.push_back({desk.say(label), std::move(value)});
+  };
+  const auto at = [&](double flow, const char* flow_unit, double pressure) {
+    return desk.say(Message{"paper.flow_at",
+                            {{"flow", in_units(flow, flow_unit, desk.options.units)},
+                             {"pressure", in_units(pressure, "bar", desk.options.units)}}});
+  };
+  add("label.machine.supply", desk.say(m.supply.pressure.si(), "bar"));
+  add("label.machine.element",
+      m.element.size + ", " +
+          at(m.element.permeate_flow.si(), "L_h", m.element.test_pressure.si()));
+  if (m.pump) {
+    add("label.machine.pump", at(m.pump->rated_flow.si(), "L_h", m.pump->rated_pressure.si()));
+  }
+  add("label.machine.restrictor",
+      at(m.restrictor.flow.si(),
+         "mL_min",
+         m.restrictor.pressure.value_or(machine::kUsualRestrictorPressure).si()));
+  if (m.blend) {
+    const double opening = std::round(100 * m.blend->opening);
+    add("label.machine.blend",
+        desk.say(Message{"scene.blend",
+                         {{"opening", Number{opening, "%", messages::digits_of(opening)}}}}));
+  }
+  if (!desk.solved.start_up.assumed.empty()) {
+    const auto n = static_cast<double>(desk.solved.start_up.assumed.size());
+    add("paper.assumed",
+        desk.say(Message{"paper.assumed_count", {{"n", Number{n, "", messages::digits_of(n)}}}}));
+  }
+  return rows;
+}
+
+// What was read against what it should be; what could not be read, with the reason.
+paper::Table readings_table(const Desk& desk) {
+  paper::Table table;
+  table.columns = {{.head = desk.say("job.column.point"), .share = 2.6},
+                   {.head = desk.say("job.column.expected"), .share = 1.7},
+                   {.head = desk.say("job.column.read"), .share = 1.1},
+                   {.head = desk.say("job.column.fit"), .share = 1.6}};
+  for (const visit::JudgedReading& r : desk.solved.start_up.readings) {
+    std::vector<paper::Cell> row{{desk.say(state_of(r.reading))}};
+    const std::string read = desk.say(Message{"job.reading", {{"value", number_of(r.reading)}}});
+    if (r.judgement) {
+      const bool outside = r.judgement->fit != inference::Fit::kAsExpected;
+      row.push_back({desk.say(band_of(r.judgement->expected, r.reading))});
+      row.push_back({read, Weight::kBold});
+      row.push_back({desk.say(Message{"fit." + std::string(fields::name_of(r.judgement->fit))}),
+                     outside ? Weight::kBold : Weight::kRegular});
+    } else {
+      row.push_back({desk.say("job.no_band")});
+      row.push_back({read, Weight::kBold});
+      row.push_back(
+          {desk.say(r.set_aside->arguments.empty() ? r.set_aside->id.c_str() : "fit.set_aside")});
+    }
+    table.rows.push_back(std::move(row));
+  }
+  const visit::StartUp& s = desk.solved.start_up;
+  if (!s.products.empty()) {
+    const std::pair<const char*, const inference::Interval*> shares[] = {
+        {"job.row.recovery", &s.recovery}, {"job.row.reduction_mass", &s.reduction_mass}};
+    for (const auto& [name, share] : shares) {
+      table.rows.push_back(
+          {{desk.say(name)}, {desk.say(band_of(100 * share->low, 100 * share->high, "%"))}});
+    }
+  }
+  for (const auto& n : desk.solved.state.not_possible) {
+    table.rows.push_back(
+        {{desk.say(Message{visit::point_id(n.body.point)})},
+         {""},
+         {desk.say("paper.not_read")},
+         {desk.say(Message{"choice.because." + std::string(fields::name_of(n.body.because))})}});
+  }
+  return table;
+}
+
+// How the machine should run against how it does.
+std::vector<Block> standing_blocks(const Desk& desk) {
+  const visit::StartUp& s = desk.solved.start_up;
+  std::vector<Block> blocks;
+  blocks.push_back(paper::Heading{desk.say("job.heading.expected")});
+  blocks.push_back(
+      paper::Text{.text = desk.say(standing_of(desk.solved)), .weight = Weight::kBold});
+  const bool wrong = s.standing == visit::StartUpStanding::kNotYet ||
+                     s.standing == visit::StartUpStanding::kRemarks;
+  if (wrong && !s.causes.causes.empty()) {
+    blocks.push_back(paper::Heading{desk.say("job.heading.first")});
+    std::string text;
+    for (const Message& m : causes_in_words(s)) text += desk.say(m) + "\n";
+    if (const auto next = next_in_words(s)) text += desk.say(*next);
+    blocks.push_back(paper::Text{.text = std::move(text)});
+  }
+  return blocks;
+}
+
+std::vector<Block> verdict_blocks(const Desk& desk) {
+  const visit::SourceVerdict& v = desk.solved.verdict;
+  std::vector<Block> blocks;
+  blocks.push_back(paper::Heading{desk.say("job.heading.verdict")});
+  blocks.push_back(paper::Text{
+      .text = desk.say(Message{"job.verdict." + std::string(fields::name_of(v.warranted))}),
+      .weight = Weight::kBold});
+  for (const Message& m : v.reasons) {
+    blocks.push_back(paper::Text{.text = desk.say(m), .size = paper::Size::kSmall});
+  }
+  return blocks;
+}
+
+Block cautions(const Desk& desk) {
+  std::string text;
+  for (const Message& m : desk.solved.verdict.cautions) text += desk.say(m) + "\n";
+  text += desk.say("caution.work");
+  return paper::Caution{.word = desk.say("paper.caution"), .text = std::move(text)};
+}
+
+Block signatures(const Desk& desk) {
+  const auto side = [&](const char* name, std::string who, std::string when) {
+    return paper::Side{
+        .blocks = {paper::Signatures{
+            .fields = {{.caption = desk.say(name), .value = std::move(who), .share = 1.1},
+                       {.caption = desk.say("paper.signature"), .share = 1.2},
+                       {.caption = desk.say("paper.date"), .value = std::move(when)}}}}};
+  };
+  return paper::Beside{
+      .sides = {side("paper.technician", author_of(desk.solved.state), day_of(desk.solved.state)),
+                side("paper.for_the_site", "", "")}};
+}
+
+paper::Document record(const Desk& desk) {
+  constexpr double kMillimetre = 0.205;  // of a drawing unit: names come out at 7 points
+  const SiteState& state = desk.solved.state;
+  paper::Document doc;
+  doc.page = desk.options.page == PageName::kLetter ? paper::kLetter : paper::kA4;
+  doc.page.margin = 13;
+  doc.title = desk.say("paper.record");
+  doc.made = state.readings.empty() ? state.machine->at : state.readings.back().at;
+  const Message by{"paper.record_below",
+                   {{"title", desk.say(title_of(desk.solved))}, {"date", day_of(state)}}};
+  doc.blocks.push_back(paper::Title{.text = doc.title, .below = desk.say(by)});
+  const std::string& note = state.site->body.note;
+  if (!note.empty()) doc.blocks.push_back(paper::Text{.text = note, .size = paper::Size::kSmall});
+
+  paper::Side left{.share = 0.8, .blocks = {paper::Figure{path_drawing(desk, kMillimetre)}}};
+  paper::Side right{.share = 1, .blocks = standing_blocks(desk)};
+  right.blocks.push_back(paper::Heading{desk.say("paper.machine")});
+  std::vector<paper::Row> rows = machine_rows(desk);
+  for (paper::Row& row : water_rows(desk)) rows.push_back(std::move(row));
+  right.blocks.push_back(paper::Rows{.rows = std::move(rows), .name_share = 0.45});
+  for (Block& b : verdict_blocks(desk)) right.blocks.push_back(std::move(b));
+  doc.blocks.push_back(paper::Beside{.sides = {std::move(left), std::move(right)}});
+  if (paper::Table table = readings_table(desk); !table.rows.empty()) {
+    doc.blocks.push_back(std::move(table));
+  }
+  doc.blocks.push_back(cautions(desk));
+  doc.blocks.push_back(signatures(desk));
+  doc.footer = desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}});
+  const messages::Catalogue& words = desk.words;
+  doc.page_label = [&words](const paper::PageNumber& at) {
+    const auto number = [](int n) {
+      return Number{static_cast<double>(n), "", messages::digits_of(n)};
+    };
+    return messages::render(
+        words, {"paper.page", {{"page", number(at.page)}, {"pages", number(at.pages)}}});
+  };
+  return doc;
+}
+
+// ---- The label ----------------------------------------------------------------------------------
+
+paper::Document label(const Desk& desk) {
+  const SiteState& state = desk.solved.state;
+  const std::string& name = desk.machine().name;
+  const std::string& id = state.machine->first;
+  paper::Document doc;
+  doc.page = paper::kLabel;
+  doc.title = desk.say("paper.label");
+  doc.made = state.machine->at;
+  std::vector<Block> words;
+  words.push_back(paper::Text{.text = name.empty() ? state.site->body.name : name,
+                              .size = paper::Size::kBody,
+                              .weight = Weight::kBold});
+  if (!name.empty()) {
+    words.push_back(paper::Text{.text = state.site->body.name, .size = paper::Size::kSmall});
+  }
+  words.push_back(
+      paper::Text{.text = desk.say(Message{"paper.first_day", {{"date", day_of(state)}}}),
+                  .size = paper::Size::kSmall});
+  // What a colleague compares with first.
+  for (const Point point : {Point::kProductQuality, Point::kProductFlow, Point::kTemperature}) {
+    const auto read = std::find_if(state.readings.rbegin(),
+                                   state.readings.rend(),
+                                   [&](const auto& r) { return r.body.point == point; });
+    if (read == state.readings.rend()) continue;
+    words.push_back(paper::Text{.text = desk.say(Message{"paper.first_day_value",
+                                                         {{"point", Ref{visit::point_id(point)}},
+                                                          {"value", number_of(read->body)}}}),
+                                .size = paper::Size::kSmall});
+  }
+  const std::string& address = desk.options.address;
+  const std::string code = address.empty() ? "urn:uuid:" + id : address + "#machine=" + id;
+  doc.blocks.push_back(
+      paper::Beside{.sides = {{.share = 0.42, .blocks = {paper::Code{.text = code, .size = 26}}},
+                              {.share = 0.58, .blocks = std::move(words)}}});
+  return doc;
+}
+
+// A name that every file system takes.
+std::string file_name(const std::string& text) {
+  constexpr std::string_view kRefused = "/\\:*?\"<>|";
+  std::string out;
+  for (const char c : text) {
+    if (static_cast<unsigned char>(c) < 0x20 || kRefused.find(c) != std::string_view::npos)
+      continue;
+    out += c;
+  }
+  return out + ".pdf";
+}
+
+}  // namespace
+
+base::Result<Paper> print_paper(SiteState state,
+                                const PaperOptions& options,
+                                const paper::Fonts& fonts) {
+  if (auto error = lacks(state)) return *std::move(error);
+  const auto usual =
+      usual_readings(paper::water_path(state.machine->body, {}), state, options.units);
+  TRY(const Solved solved, solve(std::move(state), {}, usual));
+  const auto& words = messages::catalogue(options.language);
+  const Desk desk{solved, options, words};
+  const bool is_record = options.paper == PaperName::kRecord;
+  paper::Document document = is_record ? record(desk) : label(desk);
+  document.language = words.language();
+  Paper out{.name = file_name(
+                desk.say(Message{"paper.file",
+                                 {{"site", solved.state.site->body.name},
+                                  {"paper", Ref{is_record ? "paper.record" : "paper.label"}}}})),
+            .warnings = solved.state.warnings};
+  TRY(out.printed, paper::print(document, fonts));
+  return out;
+}
+
+base::Result<std::string> draw_path(SiteState state, const PaperOptions& options) {
+  if (auto error = lacks(state)) return *std::move(error);
+  const auto usual =
+      usual_readings(paper::water_path(state.machine->body, {}), state, options.units);
+  TRY(const Solved solved, solve(std::move(state), {}, usual));
+  const auto& words = messages::catalogue(options.language);
+  const Desk desk{solved, options, words};
+  constexpr double kMillimetre = 0.264583;  // of a CSS pixel
+  const paper::Scene scene = paper::water_path(desk.machine(), {});
+  const PathView view = path_view(scene, solved, usual, options.units, words);
+  std::vector<paper::PointWords> points;
+  for (const PointView& p : view.points) points.push_back(p.words);
+  return paper::to_svg(paper::scene_drawing(scene, view.parts, points, kMillimetre),
+                       {.title = desk.say(title_of(solved)), .language = words.language()});
+}
+
+}  // namespace drawoff::api

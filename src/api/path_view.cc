@@ -1,0 +1,292 @@
+#include "api/path_view.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "api/machine_question_fields.h"
+#include "api/say.h"
+#include "messages/number.h"
+
+namespace drawoff::api {
+
+namespace {
+
+using base::Message;
+using base::Number;
+using base::Ref;
+using machine::Point;
+using machine::PointKind;
+using paper::PartKind;
+using visit::ReadingEntry;
+using visit::ReadingUnit;
+
+ReadingUnit usual_unit(PointKind kind, fields::UnitSystem units) {
+  const bool us = units == fields::UnitSystem::kUs;
+  switch (kind) {
+    case PointKind::kPressure:
+      return us ? ReadingUnit::kPsi : ReadingUnit::kBar;
+    case PointKind::kFlow:
+      return us ? ReadingUnit::kGpd : ReadingUnit::kLh;
+    case PointKind::kTemperature:
+      return us ? ReadingUnit::kFahrenheit : ReadingUnit::kCelsius;
+    case PointKind::kQuality:
+      break;
+  }
+  return ReadingUnit::kPpm;
+}
+
+// The latest reading that `fits`, of this visit or one before.
+template <class Fits>
+const ReadingEntry* latest(const SiteState& state, Fits fits) {
+  for (const auto* list : {&state.readings, &state.earlier}) {
+    const auto found = std::find_if(
+        list->rbegin(), list->rend(), [&](const auto& said) { return fits(said.body); });
+    if (found != list->rend()) return &found->body;
+  }
+  return nullptr;
+}
+
+machine::Condition usual_condition(Point point, const machine::MachineEntry& machine) {
+  machine::Condition c;
+  const bool of_product = point == Point::kProductFlow || point == Point::kProductQuality ||
+                          point == Point::kPermeateQuality;
+  if (of_product) c.product_to = machine::ProductVessel::kJug;
+  if (point == Point::kPermeateQuality && machine.blend) c.blend = machine::BlendState::kShut;
+  return c;
+}
+
+const Said<ReadingEntry>* at_point(const std::vector<Said<ReadingEntry>>& readings, Point point) {
+  const auto found = std::find_if(readings.rbegin(), readings.rend(), [&](const auto& said) {
+    return said.body.point == point;
+  });
+  return found == readings.rend() ? nullptr : &*found;
+}
+
+// Band and reading along a scale three bands wide, so that a band always looks the same.
+paper::Gauge gauge_of(const inference::Interval& band, std::optional<double> value) {
+  constexpr double kEnd = 0.02;  // a mark beyond the scale stands at its end
+  paper::Gauge gauge{.from = 1.0 / 3, .to = 2.0 / 3};
+  const double width = band.high - band.low;
+  if (value && width > 0) {
+    gauge.mark = std::clamp((*value - band.low + width) / (3 * width), kEnd, 1 - kEnd);
+  }
+  return gauge;
+}
+
+std::string should_be(const inference::Interval& band,
+                      const ReadingEntry& like,
+                      const messages::Catalogue& words) {
+  Message m = band_of(band, like);
+  m.id = "scene.should";
+  return messages::render(words, m);
+}
+
+std::string value_of(const ReadingEntry& reading, const messages::Catalogue& words) {
+  return messages::render(words, {"job.reading", {{"value", number_of(reading)}}});
+}
+
+std::string drawn_part(PartKind kind) {
+  switch (kind) {
+    case PartKind::kSupply:
+      return "supply";
+    case PartKind::kFilter:
+      return "filters";
+    case PartKind::kPump:
+      return "pump";
+    case PartKind::kMembrane:
+      return "membrane";
+    case PartKind::kRestrictor:
+      return "restrictor";
+    case PartKind::kDrain:
+      return "drain";
+    case PartKind::kBlend:
+      return "blend";
+    case PartKind::kPolish:
+      return "polish";
+    case PartKind::kVessel:
+      return "vessel";
+  }
+  return "";
+}
+
+Message name_of(const paper::ScenePart& part, const machine::MachineEntry& m) {
+  if (part.kind == PartKind::kFilter || part.kind == PartKind::kPolish) {
+    return {"part.filter." + std::string(fields::name_of(m.filters[part.filter].kind))};
+  }
+  if (part.kind == PartKind::kVessel) {
+    return {"part.vessel." + std::string(fields::name_of(m.product.vessel))};
+  }
+  return {"part." + drawn_part(part.kind)};
+}
+
+// One thing that its plate or its place says; empty where nothing is worth a line.
+std::optional<Message> detail_of(PartKind kind,
+                                 const machine::MachineEntry& m,
+                                 fields::UnitSystem units) {
+  const auto say = [&](double si, const char* key) { return in_units(si, key, units); };
+  switch (kind) {
+    case PartKind::kSupply:
+      return Message{"scene.supply", {{"pressure", say(m.supply.pressure.si(), "bar")}}};
+    case PartKind::kPump:
+      return Message{"scene.pump",
+                     {{"flow", say(m.pump->rated_flow.si(), "L_h")},
+                      {"pressure", say(m.pump->rated_pressure.si(), "bar")}}};
+    case PartKind::kMembrane:
+      return Message{"scene.membrane",
+                     {{"size", m.element.size},
+                      {"flow", say(m.element.permeate_flow.si(), "L_h")},
+                      {"pressure", say(m.element.test_pressure.si(), "bar")}}};
+    case PartKind::kRestrictor:
+      return Message{"scene.restrictor", {{"flow", say(m.restrictor.flow.si(), "mL_min")}}};
+    case PartKind::kDrain:
+      return Message{"scene.drain"};
+    case PartKind::kBlend: {
+      const double whole = std::round(100 * m.blend->opening);
+      if (whole <= 0) return Message{"scene.blend_shut"};
+      return Message{"scene.blend", {{"opening", Number{whole, "%", messages::digits_of(whole)}}}};
+    }
+    case PartKind::kVessel:
+      if (m.product.height.si() == 0) return std::nullopt;
+      return Message{"scene.vessel", {{"height", say(m.product.height.si(), "m")}}};
+    case PartKind::kFilter:
+    case PartKind::kPolish:
+      break;
+  }
+  return std::nullopt;
+}
+
+// Whether the likeliest cause, or one that the readings cannot tell from it, sits in this part.
+const char* explanation_of(const paper::ScenePart& part, const visit::StartUp& s) {
+  const bool wrong = s.standing == visit::StartUpStanding::kNotYet ||
+                     s.standing == visit::StartUpStanding::kRemarks;
+  if (!wrong || s.causes.causes.empty() || s.causes.causes.front().id.empty()) return nullptr;
+  const auto& first = s.causes.causes.front();
+  const std::string here = drawn_part(part.kind);
+  if (first.alike.empty()) {
+    return visit::part_of_cause(first.id) == here ? "scene.explains" : nullptr;
+  }
+  std::vector<std::string> ids{first.id};
+  ids.insert(ids.end(), first.alike.begin(), first.alike.end());
+  const bool among = std::any_of(ids.begin(), ids.end(), [&](const std::string& id) {
+    return visit::part_of_cause(id) == here;
+  });
+  return among ? "scene.perhaps" : nullptr;
+}
+
+}  // namespace
+
+Number in_units(double si, std::string_view unit_key, fields::UnitSystem units) {
+  constexpr int kDigits = 3;
+  const auto* unit = fields::shown_unit(units::unit_of_key(unit_key), units);
+  const double value = units::from_si(*unit, si);
+  const double scale =
+      value == 0 ? 1 : std::pow(10.0, kDigits - 1 - std::floor(std::log10(std::fabs(value))));
+  const double rounded = std::round(value * scale) / scale;
+  return {rounded, std::string(unit->symbol), std::min(kDigits, messages::digits_of(rounded))};
+}
+
+std::string part_path(const paper::ScenePart& part) {
+  const std::string name = drawn_part(part.kind);
+  if (part.kind == PartKind::kFilter || part.kind == PartKind::kPolish) {
+    return "filters[" + std::to_string(part.filter) + "]";
+  }
+  return part.kind == PartKind::kMembrane ? "element"
+         : part.kind == PartKind::kVessel ? "product"
+                                          : name;
+}
+
+std::vector<ReadingEntry> usual_readings(const paper::Scene& scene,
+                                         const SiteState& state,
+                                         fields::UnitSystem units) {
+  std::vector<ReadingEntry> out;
+  for (const paper::ScenePoint& p : scene.points) {
+    const PointKind kind = machine::kind_of(p.point);
+    ReadingEntry like{.point = p.point,
+                      .unit = usual_unit(kind, units),
+                      .condition = usual_condition(p.point, state.machine->body)};
+    if (const auto* same_kind = latest(
+            state, [&](const ReadingEntry& r) { return machine::kind_of(r.point) == kind; })) {
+      like.instrument = same_kind->instrument;
+      if (kind == PointKind::kQuality) like.unit = same_kind->unit;
+    }
+    if (const auto* same =
+            latest(state, [&](const ReadingEntry& r) { return r.point == p.point; })) {
+      like.unit = same->unit;
+      like.instrument = same->instrument;
+      like.condition = same->condition;
+      like.condition.since_start.reset();
+      like.condition.rest_before.reset();
+    }
+    out.push_back(std::move(like));
+  }
+  return out;
+}
+
+paper::PointWords point_words(const ReadingEntry& reading,
+                              const inference::Judgement& judgement,
+                              const messages::Catalogue& words) {
+  return {.reading = value_of(reading, words),
+          .expected = should_be(judgement.expected, reading, words),
+          .fit = messages::render(words, {"fit." + std::string(fields::name_of(judgement.fit))}),
+          .outside = judgement.fit != inference::Fit::kAsExpected,
+          .gauge = gauge_of(judgement.expected, reading.value)};
+}
+
+PathView path_view(const paper::Scene& scene,
+                   const Solved& solved,
+                   std::span<const ReadingEntry> usual,
+                   fields::UnitSystem units,
+                   const messages::Catalogue& words) {
+  const visit::StartUp& s = solved.start_up;
+  const SiteState& state = solved.state;
+  const machine::MachineEntry& entry = state.machine->body;
+  PathView out;
+  for (const paper::ScenePart& part : scene.parts) {
+    paper::PartWords w{.name = messages::render(words, name_of(part, entry))};
+    if (const auto detail = detail_of(part.kind, entry, units)) {
+      w.detail = messages::render(words, *detail);
+    }
+    if (const char* why = explanation_of(part, s)) w.explains = messages::render(words, {why});
+    out.parts.push_back(std::move(w));
+  }
+  for (std::size_t i = 0; i < scene.points.size(); ++i) {
+    const Point point = scene.points[i].point;
+    PointView view{.like = usual[i]};
+    for (const visit::Forecast& f : s.forecasts) {
+      if (f.like.point == point) view.forecast = &f;
+    }
+    view.reading = at_point(state.readings, point);
+    view.last = at_point(state.earlier, point);
+    for (const auto& n : state.not_possible) {
+      if (n.body.point == point) view.not_possible = &n;
+    }
+    const auto judged = std::find_if(s.readings.rbegin(), s.readings.rend(), [&](const auto& r) {
+      return r.reading.point == point;
+    });
+    if (view.forecast != nullptr) {
+      view.words.expected = should_be(view.forecast->expected, view.like, words);
+      view.words.gauge = gauge_of(view.forecast->expected, std::nullopt);
+    }
+    if (view.reading != nullptr && judged != s.readings.rend()) {
+      if (judged->judgement) {
+        view.words = point_words(judged->reading, *judged->judgement, words);
+      } else {
+        view.words.reading = value_of(view.reading->body, words);
+        view.words.fit =
+            messages::render(words,
+                             judged->set_aside->arguments.empty() ? Message{judged->set_aside->id}
+                                                                  : *judged->set_aside);
+        if (view.forecast != nullptr && view.reading->body.unit == view.like.unit) {
+          view.words.gauge = gauge_of(view.forecast->expected, view.reading->body.value);
+        }
+      }
+    } else if (view.reading != nullptr) {
+      view.words.reading = value_of(view.reading->body, words);
+    }
+    view.words.name = messages::render(words, {visit::point_id(point)});
+    out.points.push_back(std::move(view));
+  }
+  return out;
+}
+
+}  // namespace drawoff::api

@@ -1,0 +1,342 @@
+// What the app relies on: the screens answer for every state of a site, in both units, and say the
+// same as the job.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <set>
+
+#include "api/api.h"
+#include "api/form_screen.h"
+#include "base/base64.h"
+#include "fields/json.h"
+#include "messages/catalogue.h"
+
+namespace drawoff::api {
+namespace {
+
+using fields::Json;
+
+// DRAWOFF_REFERENCE is data/reference of the checkout.
+const std::filesystem::path kRoot = std::filesystem::path(DRAWOFF_REFERENCE) / ".." / "..";
+
+std::string file(const char* name) {
+  std::ifstream stream(kRoot / "examples" / (std::string(name) + ".site.json"));
+  EXPECT_TRUE(stream.good()) << name;
+  return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+}
+
+Json site(const char* name) { return *fields::parse_json(file(name)); }
+
+Json answer_to(const char* name, const Json& input, bool explain = false) {
+  const auto answer = ask({.name = name, .input = input, .explain = explain});
+  if (!answer) {
+    ADD_FAILURE() << name << ": "
+                  << messages::render(messages::catalogue("en"), answer.error().message);
+    return Json::object();
+  }
+  return answer->output;
+}
+
+Json view(const Json& site_file) { return answer_to("view", {{"site_file", site_file}}); }
+
+std::string text(const Json& json, const char* key) {
+  const auto* found = json.contains(key) ? json[key].get_ptr<const std::string*>() : nullptr;
+  return found == nullptr ? std::string() : *found;
+}
+
+const Json& point(const Json& view, const char* name) {
+  static const Json kNone;
+  for (const Json& p : view["scene"]["points"]) {
+    if (text(p, "point") == name) return p;
+  }
+  ADD_FAILURE() << "no point " << name;
+  return kNone;
+}
+
+// Takes entries of a kind out of a site file.
+Json without(Json site_file, const char* kind) {
+  Json kept = Json::array();
+  for (const Json& entry : site_file["entries"]) {
+    if (text(entry, "kind") != kind) kept.push_back(entry);
+  }
+  site_file["entries"] = kept;
+  return site_file;
+}
+
+// A further entry, minutes after the last one.
+void add_entry(Json& site_file, const char* kind, Json body, const char* at, const char* id) {
+  site_file["entries"].push_back({{"id", id},
+                                  {"at", at},
+                                  {"author", "R. Tamsin"},
+                                  {"device", "phone-1"},
+                                  {"clock", std::string(at).substr(0, 19) + ".000Z-0000-phone-1"},
+                                  {"kind", kind},
+                                  {"body", std::move(body)}});
+}
+
+TEST(View, says_the_same_as_the_job) {
+  for (const char* name : {"school", "clinic", "office"}) {
+    SCOPED_TRACE(name);
+    const auto done = job(file(name));
+    ASSERT_TRUE(done);
+    const Json seen = view(site(name));
+    ASSERT_EQ(seen["lines"].size(), done->lines.size());
+    for (std::size_t i = 0; i < done->lines.size(); ++i) {
+      EXPECT_EQ(*seen["lines"][i]["cells"][0].get_ptr<const std::string*>(),
+                messages::render(messages::catalogue("en"), done->lines[i].cells[0]));
+    }
+    // The last reading of each point is on the drawing, with the same verdict.
+    std::map<std::string, Json> last;
+    for (const Json& r : done->output["start_up"]["readings"]) last[text(r, "point")] = r;
+    for (const auto& [name_of_point, r] : last) {
+      const Json& p = point(seen, text(r, "point").c_str());
+      EXPECT_EQ(p["value"], r["value"]);
+      if (r["fit"].is_null()) continue;
+      EXPECT_EQ(text(p, "fit"),
+                messages::render(messages::catalogue("en"), {"fit." + text(r, "fit")}));
+      EXPECT_EQ(p["outside"], text(r, "fit") != "as_expected");
+    }
+  }
+}
+
+TEST(View, the_school_marks_pump_and_restrictor) {
+  const Json seen = view(site("school"));
+  EXPECT_EQ(text(seen, "headline_kind"), "fault");
+  std::set<std::string> marked;
+  for (const Json& p : seen["scene"]["parts"]) {
+    if (!text(p, "explains").empty()) marked.insert(text(p, "id"));
+  }
+  EXPECT_EQ(marked, (std::set<std::string>{"pump", "restrictor"}));
+  EXPECT_EQ(text(seen["next"], "point"), "reject_flow");
+}
+
+// Judging one reading at once must agree with judging the whole site.
+TEST(View, a_reading_judged_at_once_is_judged_the_same) {
+  Json before = site("school");
+  Json reading;
+  Json kept = Json::array();
+  for (const Json& entry : before["entries"]) {
+    if (text(entry["body"], "point") == "product_flow") {
+      reading = entry["body"];
+    } else {
+      kept.push_back(entry);
+    }
+  }
+  before["entries"] = kept;
+  const Json open = view(before);
+  // In the state of the real reading: the next one there would have it by default.
+  const Json judged =
+      answer_to("judge", {{"likely", point(open, "product_flow")["likely"]}, {"reading", reading}});
+  const Json after = view(site("school"));
+  const Json& p = point(after, "product_flow");
+  EXPECT_EQ(judged["fit"], p["fit"]);
+  EXPECT_EQ(judged["reading"], p["reading"]);
+  EXPECT_EQ(judged["expected"], p["expected"]);
+  EXPECT_EQ(judged["mark"], p["mark"]);
+}
+
+TEST(View, asks_for_what_is_missing) {
+  const Json school = site("school");
+  for (const char* kind : {"site", "machine", "survey"}) {
+    const Json seen = view(without(school, kind));
+    EXPECT_EQ(text(seen, "headline_kind"), "needs") << kind;
+    EXPECT_TRUE(seen["scene"].is_null()) << kind;
+    EXPECT_FALSE(text(seen, "headline").empty()) << kind;
+  }
+  EXPECT_EQ(text(view({{"schema", "drawoff.site"}, {"version", 1}, {"entries", Json::array()}}),
+                 "headline_kind"),
+            "needs");
+}
+
+TEST(View, without_readings_shows_how_it_should_run) {
+  const Json seen = view(without(site("school"), "reading"));
+  EXPECT_EQ(text(seen, "headline_kind"), "plain");
+  for (const Json& p : seen["scene"]["points"]) {
+    EXPECT_FALSE(text(p, "expected").empty()) << text(p, "point");
+    EXPECT_EQ(text(p, "reading"), "");
+    EXPECT_FALSE(p["band"].is_null());
+    EXPECT_FALSE(p["units"].empty());
+  }
+}
+
+TEST(View, what_if_moves_the_bands_the_right_way) {
+  const Json school = without(site("school"), "reading");
+  const auto middle = [&](const Json& what_if, const char* name) {
+    const Json seen = answer_to("view", {{"site_file", school}, {"what_if", what_if}});
+    const Json& band = point(seen, name)["band"];
+    return (*band["low"].get_ptr<const double*>() + *band["high"].get_ptr<const double*>()) / 2;
+  };
+  // Warm water is thinner: more product. A tighter restrictor: more pressure, less reject.
+  EXPECT_GT(middle({{"temperature_C", 30}}, "product_flow"),
+            middle({{"temperature_C", 5}}, "product_flow"));
+  EXPECT_LT(middle({{"restrictor_pct", 60}}, "reject_flow"),
+            middle({{"restrictor_pct", 140}}, "reject_flow"));
+  // More blend: a stronger product.
+  EXPECT_GT(middle({{"blend_opening_pct", 60}}, "product_quality"),
+            middle({{"blend_opening_pct", 5}}, "product_quality"));
+}
+
+TEST(View, another_day_is_another_visit) {
+  Json school = site("school");
+  const Json reading = {{"point", "product_flow"},
+                        {"value", 90},
+                        {"unit", "L_h"},
+                        {"condition", {{"product_to", "jug"}}}};
+  add_entry(
+      school, "reading", reading, "2026-06-03T08:00:00Z", "019e8c2f-6a00-7000-8000-000000000001");
+  const Json seen = view(school);
+  const Json& flow = point(seen, "product_flow");
+  EXPECT_EQ(flow["value"], 90);
+  EXPECT_EQ(flow["last"]["value"], 66);
+  const Json& pressure = point(seen, "membrane_pressure");
+  EXPECT_TRUE(pressure["value"].is_null());
+  EXPECT_EQ(pressure["last"]["value"], 5.2);
+}
+
+TEST(View, keeps_why_a_reading_was_not_possible_and_its_withdrawal) {
+  Json school = site("school");
+  const char* id = "019cb307-0000-7000-8000-000000000001";
+  add_entry(school,
+            "not_possible",
+            {{"point", "reject_flow"}, {"because", "no_access"}},
+            "2026-03-03T09:30:00Z",
+            id);
+  const Json seen = view(school);
+  EXPECT_FALSE(text(point(seen, "reject_flow"), "not_possible").empty());
+  EXPECT_EQ(text(point(seen, "reject_flow"), "not_possible_entry"), id);
+  add_entry(school,
+            "withdrawn",
+            Json::object(),
+            "2026-03-03T09:31:00Z",
+            "019cb307-ea60-7000-8000-000000000002");
+  school["entries"].back()["supersedes"] = id;
+  EXPECT_EQ(text(point(view(school), "reject_flow"), "not_possible"), "");
+}
+
+TEST(View, working_names_what_it_explains) {
+  const Json seen = answer_to("view", {{"site_file", site("school")}}, true);
+  std::set<std::string> results;
+  for (const Json& line : seen["working"]) results.insert(text(line, "result"));
+  for (const Json& p : seen["scene"]["points"]) {
+    for (const Json& key : p["working"]) {
+      EXPECT_TRUE(results.contains(*key.get_ptr<const std::string*>())) << key;
+    }
+  }
+}
+
+TEST(View, speaks_in_the_units_asked_for) {
+  const Json seen =
+      answer_to("view", {{"site_file", without(site("school"), "reading")}, {"units", "us"}});
+  EXPECT_NE(text(point(seen, "membrane_pressure"), "expected").find("psi"), std::string::npos);
+  EXPECT_NE(text(point(seen, "temperature"), "expected").find("°F"), std::string::npos);
+}
+
+// ---- Forms --------------------------------------------------------------------------------------
+
+TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
+  const Json machine = {{"pump", Json::object()},
+                        {"blend", Json::object()},
+                        {"filters", Json::array({Json::object()})}};
+  for (const char* form : {"site", "survey", "machine", "reading", "quick"}) {
+    const Json seen = answer_to("form", {{"form", form}, {"body", machine}});
+    EXPECT_GT(seen["fields"].size(), 1U);
+    for (const Json& f : seen["fields"]) {
+      // A missing id shows as itself: with dots and no space.
+      for (const char* key : {"label", "group"}) {
+        EXPECT_EQ(text(f, key).find("label."), std::string::npos) << text(f, key);
+      }
+      for (const Json& c : f["choices"]) {
+        EXPECT_EQ(text(c, "label").find("choice."), std::string::npos) << text(c, "label");
+      }
+    }
+  }
+}
+
+TEST(FormScreen, a_machine_from_its_plates_is_a_machine) {
+  const Json typed = Json::array({{{"path", "supply.pressure_bar"}, {"text", "3,2"}},
+                                  {{"path", "element.size"}, {"text", "2012"}},
+                                  {{"path", "element.permeate_flow_L_h"}, {"text", "14"}},
+                                  {{"path", "element.test_pressure_bar"}, {"text", "4.1"}},
+                                  {{"path", "restrictor.flow_mL_min"}, {"text", "420"}}});
+  const Json filled = answer_to("fill", {{"form", "machine"}, {"typed", typed}});
+  EXPECT_TRUE(filled["errors"].empty()) << filled["errors"].dump();
+  Json school = site("school");
+  for (Json& entry : school["entries"]) {
+    if (text(entry, "kind") == "machine") entry["body"] = filled["body"];
+  }
+  EXPECT_FALSE(view(school)["scene"].is_null());
+}
+
+TEST(FormScreen, a_contradiction_stands_beside_its_field) {
+  const Json body = {
+      {"pump",
+       {{"open_flow_L_h", 100},
+        {"rated_flow_L_h", 200},
+        {"rated_pressure_bar", 5},
+        {"bypass_pressure_bar", 7}}},
+      {"supply", {{"pressure_bar", 3}}},
+      {"element", {{"size", "2012"}, {"permeate_flow_L_h", 14}, {"test_pressure_bar", 4}}},
+      {"restrictor", {{"flow_mL_min", 420}}}};
+  const Json seen = answer_to("form", {{"form", "machine"}, {"body", body}});
+  ASSERT_EQ(seen["errors"].size(), 1U);
+  EXPECT_EQ(text(seen["errors"][0], "path"), "pump.rated_flow_L_h");
+  EXPECT_EQ(text(seen["errors"][0], "sentence").find("pump.rated"), std::string::npos);
+}
+
+// ---- Papers -------------------------------------------------------------------------------------
+
+TEST(PaperScreen, prints_each_paper_in_each_size) {
+  for (const char* paper : {"record", "label"}) {
+    for (const char* page : {"A4", "Letter"}) {
+      const Json printed =
+          answer_to("paper", {{"site_file", site("clinic")}, {"paper", paper}, {"page", page}});
+      const auto pdf = base::from_base64(text(printed, "pdf"));
+      ASSERT_TRUE(pdf);
+      EXPECT_EQ(pdf->substr(0, 5), "%PDF-");
+      EXPECT_TRUE(printed["missing_scripts"].empty());
+      EXPECT_NE(text(printed, "name").find(".pdf"), std::string::npos);
+    }
+  }
+}
+
+TEST(PaperScreen, names_a_script_whose_font_was_not_handed_in) {
+  Json clinic = site("clinic");
+  clinic["entries"][0]["body"]["name"] = "क्षेत्रीय विद्यालय";
+  const Json printed = answer_to("paper", {{"site_file", clinic}});
+  EXPECT_EQ(printed["missing_scripts"], Json::array({"Deva"}));
+}
+
+TEST(PaperScreen, refuses_a_site_without_a_machine_and_a_font_that_is_none) {
+  const auto refused = [](const Json& input) {
+    const auto answer = ask({.name = "paper", .input = input});
+    EXPECT_FALSE(answer);
+    return answer ? std::string() : answer.error().message.id;
+  };
+  EXPECT_EQ(refused({{"site_file", without(site("school"), "machine")}}), "error.job.no_machine");
+  const Json font = {{"script", "Deva"}, {"regular", "!"}, {"bold", ""}};
+  EXPECT_EQ(refused({{"site_file", site("school")}, {"fonts", Json::array({font})}}),
+            "error.paper.font");
+}
+
+TEST(Words, leaves_out_what_needs_arguments) {
+  const Json words = answer_to("words", Json::object());
+  bool found = false;
+  for (const Json& t : words["texts"]) {
+    EXPECT_EQ(text(t, "text").find('{'), std::string::npos) << text(t, "id");
+    found = found || text(t, "id") == "part.pump";
+  }
+  EXPECT_TRUE(found);
+  const Json said = answer_to("say",
+                              {{"id", "job.band"},
+                               {"numbers",
+                                Json::array({{{"key", "low"}, {"value", 1.5}},
+                                             {{"key", "high"}, {"value", 2}, {"unit", "bar"}}})}});
+  EXPECT_EQ(text(said, "text"), "1.5 to 2\u00a0bar");
+}
+
+}  // namespace
+}  // namespace drawoff::api

@@ -1,0 +1,51 @@
+// A site as it stands: the fold of its file, read into the structs that the rest of the engine
+// takes. What is not there yet is absent; what is there and wrong is one sentence.
+//
+// Readings belong to visits. A visit ends where nothing was written for half a day, so a round of
+// checks on one morning is one visit, and its readings are judged together; earlier visits are what
+// was read last time.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.h"
+#include "book/fold.h"
+#include "book/photo.h"
+#include "book/site_name.h"
+#include "machine/plates.h"
+#include "visit/reading.h"
+#include "visit/survey.h"
+
+namespace drawoff::api {
+
+inline constexpr long long kVisitGap = 12 * 3600;  // [s]
+
+// What an entry says, with the entry that says it.
+template <class T>
+struct Said {
+  std::string id;      // of the entry that holds
+  std::string first;   // of the record's first entry
+  std::string at;      // UTC, of the record's first entry
+  std::string author;  // of the entry that holds
+  T body;
+};
+
+struct SiteState {
+  std::optional<Said<book::SiteName>> site;
+  std::optional<Said<visit::SurveyEntry>> survey;
+  std::optional<Said<machine::MachineEntry>> machine;
+  std::vector<Said<visit::ReadingEntry>> readings;  // of the latest visit, in the order of time
+  std::vector<Said<visit::ReadingEntry>> earlier;   // of the visits before
+  std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
+  std::vector<Said<book::PhotoEntry>> photos;
+  std::vector<base::Message> warnings;
+
+  std::vector<visit::ReadingEntry> judged() const;  // bodies of the latest visit's readings
+};
+
+base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadContext& context);
+
+}  // namespace drawoff::api

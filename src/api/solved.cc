@@ -1,0 +1,31 @@
+#include "api/solved.h"
+
+#include "api/machine_question.h"
+#include "base/check.h"
+
+namespace drawoff::api {
+
+std::optional<base::Error> lacks(const SiteState& state) {
+  const auto needs = [](const char* id) { return base::Error{base::ErrorKind::kData, {id}}; };
+  if (!state.site) return needs("error.job.no_site");
+  if (!state.survey) return needs("error.job.no_survey");
+  if (!state.machine) return needs("error.job.no_machine");
+  return std::nullopt;
+}
+
+base::Result<Solved> solve(SiteState state,
+                           const visit::Sampling& sampling,
+                           std::span<const visit::ReadingEntry> asked) {
+  CHECK(state.survey && state.machine);
+  const visit::SurveyEntry& survey = state.survey->body;
+  Solved out;
+  TRY(out.start_up,
+      visit::judge_start_up(survey, state.machine->body, state.judged(), sampling, asked));
+  // One water throughout: that of the day, which the readings may have moved from the analysis.
+  out.verdict = visit::source_verdict(
+      survey, out.start_up.raw, judged_products(survey, out.start_up.products, sampling));
+  out.state = std::move(state);
+  return out;
+}
+
+}  // namespace drawoff::api

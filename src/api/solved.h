@@ -1,0 +1,50 @@
+// A whole site, solved: how it stands, what is to be said of its water, how its machine should run
+// and how its readings fit. Job, screens and papers all tell of this one thing.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "api/api.h"
+#include "api/site_state.h"
+#include "visit/start_up.h"
+#include "visit/verdict.h"
+
+namespace drawoff::api {
+
+struct Solved {
+  SiteState state;  // with site, survey and machine
+  visit::SourceVerdict verdict;
+  visit::StartUp start_up;
+};
+
+// What a job still lacks of site, survey and machine, as one sentence; none if nothing.
+std::optional<base::Error> lacks(const SiteState& state);
+
+// The state must have a survey and a machine. `asked`: readings to forecast.
+base::Result<Solved> solve(SiteState state,
+                           const visit::Sampling& sampling,
+                           std::span<const visit::ReadingEntry> asked = {});
+
+// The whole job in words (api.h).
+std::vector<JobLine> in_words(const Solved& solved);
+
+// ---- Sentences that stand on their own on screens and papers too ----
+
+// The title: site and machine.
+base::Message title_of(const Solved& solved);
+// The outcome and how the readings fit, in a sentence each.
+base::Message standing_of(const Solved& solved);
+// What to check first, likeliest first; empty where nothing is wrong or nothing was read.
+std::vector<base::Message> causes_in_words(const visit::StartUp& start_up);
+// The next reading worth taking, if any.
+std::optional<base::Message> next_in_words(const visit::StartUp& start_up);
+// Where the reading belongs, with the state in which it was read where that changes it.
+base::Message state_of(const visit::ReadingEntry& reading);
+// How a point is shown where nobody has measured it yet.
+visit::ReadingEntry shown_like(machine::Point point, const visit::StartUp& start_up);
+// Whether a point of this machine says something that no other says.
+bool worth_a_row(machine::Point point, const machine::MachineEntry& machine);
+
+}  // namespace drawoff::api

@@ -1,0 +1,390 @@
+#include "api/view_screen.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "api/path_view.h"
+#include "api/say.h"
+#include "api/view_screen_fields.h"
+#include "messages/number.h"
+#include "paper/svg.h"
+
+namespace drawoff::api {
+
+namespace {
+
+using base::Message;
+using base::Number;
+using base::Ref;
+using machine::Point;
+using visit::ReadingUnit;
+using visit::StartUpStanding;
+
+// Enough for a drawing that follows a finger; the judged site is drawn in full.
+constexpr int kLiveDraws = 120;
+
+template <class T>
+std::optional<HeldOutput> held(const std::optional<Said<T>>& said) {
+  if (!said) return std::nullopt;
+  return HeldOutput{said->id, said->at, {fields::write(said->body)}};
+}
+
+// ---- What if ------------------------------------------------------------------------------------
+
+// The site as it would be; readings of the real machine are left out, but for the strength of the
+// raw water.
+SiteState otherwise(SiteState state, const WhatIf& what_if) {
+  machine::MachineEntry& m = state.machine->body;
+  if (what_if.supply_pressure) m.supply.pressure = *what_if.supply_pressure;
+  if (what_if.restrictor) m.restrictor.flow = m.restrictor.flow * *what_if.restrictor;
+  if (what_if.blend_opening && m.blend) m.blend->opening = *what_if.blend_opening;
+  if (what_if.temperature) state.survey->body.water.temperature = *what_if.temperature;
+  std::erase_if(state.readings, [&](const Said<visit::ReadingEntry>& r) {
+    const bool kept = r.body.point == Point::kRawQuality ||
+                      (r.body.point == Point::kTemperature && !what_if.temperature);
+    return !kept;
+  });
+  return state;
+}
+
+std::vector<SliderOutput> sliders_of(const Solved& solved,
+                                     const std::optional<WhatIf>& what_if,
+                                     fields::UnitSystem units,
+                                     const messages::Catalogue& words) {
+  const machine::MachineEntry& m = solved.state.machine->body;
+  std::vector<SliderOutput> out;
+  const auto add = [&](SliderOutput slider, const char* label, Number shown) {
+    slider.label = messages::render(words, {label});
+    slider.shown = messages::format_quantity(shown, words.language());
+    out.push_back(std::move(slider));
+  };
+  const double kelvin = solved.start_up.median_temperature.si();
+  add({.key = "temperature_C",
+       .low = 2,
+       .high = 40,
+       .step = 0.5,
+       .value = std::round(2 * units::from_si(*units::unit_of_key("C"), kelvin)) / 2},
+      "whatif.temperature",
+      in_units(kelvin, "C", units));
+  add({.key = "supply_pressure_bar",
+       .low = 0,
+       .high = 8,
+       .step = 0.1,
+       .value = m.supply.pressure / units::bar(1)},
+      "whatif.supply_pressure",
+      in_units(m.supply.pressure.si(), "bar", units));
+  const double share = 100 * (what_if ? what_if->restrictor.value_or(1) : 1);
+  add({.key = "restrictor_pct", .low = 30, .high = 300, .step = 5, .value = share},
+      "whatif.restrictor",
+      in_units(m.restrictor.flow.si(), "mL_min", units));
+  if (m.blend) {
+    const double opening = std::round(100 * m.blend->opening);
+    add({.key = "blend_opening_pct", .low = 0, .high = 100, .step = 1, .value = opening},
+        "whatif.blend",
+        {opening, "%", messages::digits_of(opening)});
+  }
+  return out;
+}
+
+// ---- The headline -------------------------------------------------------------------------------
+
+struct Headline {
+  HeadlineKind kind = HeadlineKind::kPlain;
+  Message text;
+  std::optional<Message> detail;
+};
+
+Message most_likely(const inference::RankedCause& first) {
+  if (first.alike.empty()) return {"view.most_likely", {{"cause", Ref{"cause." + first.id}}}};
+  const auto more = static_cast<double>(first.alike.size() - 1);
+  return {"view.most_likely_one_of",
+          {{"cause", Ref{"cause." + first.id}},
+           {"other", Ref{"cause." + first.alike.front()}},
+           {"more", Number{more, "", messages::digits_of(more)}}}};
+}
+
+Headline headline_of(const Solved& solved, bool what_if) {
+  const visit::StartUp& s = solved.start_up;
+  if (s.outcome != machine::Outcome::kRuns) {
+    return {HeadlineKind::kFault, {"job.outcome." + std::string(fields::name_of(s.outcome))}, {}};
+  }
+  if (what_if) return {HeadlineKind::kPlain, {"view.what_if"}, {}};
+  const auto standing = standing_of(solved);
+  switch (s.standing) {
+    case StartUpStanding::kAsExpected:
+      return {HeadlineKind::kGood, {"view.good"}, standing};
+    case StartUpStanding::kRemarks:
+      if (s.raw_differs)
+        return {HeadlineKind::kRemark, {"view.remarks"}, Message{"job.raw_differs"}};
+      return {HeadlineKind::kRemark, {"view.remarks"}, standing};
+    case StartUpStanding::kNotYet:
+      if (s.causes.causes.empty() || s.causes.causes.front().id.empty()) {
+        return {HeadlineKind::kFault, {"view.not_yet"}, standing};
+      }
+      return {HeadlineKind::kFault,
+              most_likely(s.causes.causes.front()),
+              Message{"view.sure", {{"share", percent(s.causes.causes.front().probability)}}}};
+    case StartUpStanding::kNoReadings:
+    case StartUpStanding::kCannotRun:
+      break;
+  }
+  return {HeadlineKind::kPlain, {"view.expected"}, Message{"view.expected_detail"}};
+}
+
+// ---- The scene ----------------------------------------------------------------------------------
+
+SlotOutput written(const paper::Slot& s) { return {s.x, s.y, s.width, s.height}; }
+
+ShapeOutput written(const paper::Path& p, const std::string& part) {
+  return {.d = paper::path_data(p),
+          .ink = p.stroke.ink,
+          .fill = p.fill,
+          .width = p.stroke.ink == paper::Ink::kNone ? 0 : p.stroke.width,
+          .dashed = p.stroke.dashed,
+          .part = part};
+}
+
+std::vector<UnitOutput> units_for(Point point,
+                                  ReadingUnit usual,
+                                  const messages::Catalogue& words) {
+  std::vector<UnitOutput> out;
+  const auto add = [&](ReadingUnit unit) {
+    const std::string key(fields::name_of(unit));
+    out.push_back({unit, messages::render(words, {"choice.reading_unit." + key})});
+  };
+  add(usual);
+  for (const auto& choice : fields::EnumTable<ReadingUnit>::list) {
+    // Whether it fits the point is the reading's own rule; the value does not matter to it.
+    visit::ReadingEntry probe{.point = point, .value = 40, .unit = choice.value};
+    if (choice.value != usual && fields::Table<visit::ReadingEntry>::check(probe, {})) {
+      add(choice.value);
+    }
+  }
+  return out;
+}
+
+// The results of "run." that lie behind the band at a point.
+std::vector<std::string> working_of(Point point) {
+  const auto median = [](std::initializer_list<const char*> keys) {
+    std::vector<std::string> out;
+    for (const char* key : keys) out.push_back(std::string("run.machine.median.") + key);
+    return out;
+  };
+  switch (point) {
+    case Point::kInletPressure:
+      return median({"feed_flow_L_h", "inlet_pressure_bar"});
+    case Point::kFilteredPressure:
+      return median({"inlet_pressure_bar", "filtered_pressure_bar"});
+    case Point::kMembranePressure:
+      return median({"filtered_pressure_bar", "feed_flow_L_h", "membrane_pressure_bar"});
+    case Point::kRejectPressure:
+      return median({"membrane_pressure_bar", "reject_pressure_bar"});
+    case Point::kProductFlow:
+      return median({"flux_L_m2_h", "permeate_flow_L_h", "blend_flow_L_h", "product_flow_L_h"});
+    case Point::kRejectFlow:
+      return median({"feed_flow_L_h", "reject_flow_L_h"});
+    case Point::kPermeateQuality:
+      return median({"flux_L_m2_h", "polarisation", "wall_strength_pct", "permeate_strength_pct"});
+    case Point::kProductQuality:
+      return median(
+          {"wall_strength_pct", "permeate_strength_pct", "blend_flow_L_h", "product_strength_pct"});
+    case Point::kRejectQuality:
+      return median({"recovery_pct", "reject_strength_pct"});
+    default:
+      return {};
+  }
+}
+
+std::string name_of(Point point) { return std::string(fields::name_of(point)); }
+
+PointOutput written(const paper::ScenePoint& at,
+                    const PointView& view,
+                    const messages::Catalogue& words) {
+  PointOutput out{.point = at.point,
+                  .order = at.order,
+                  .x = at.at.x,
+                  .y = at.at.y,
+                  .slot = written(at.slot),
+                  .name = view.words.name,
+                  .how = messages::render(words, {"how." + name_of(at.point)}),
+                  .units = units_for(at.point, view.like.unit, words),
+                  .expected = view.words.expected,
+                  .reading = view.words.reading,
+                  .fit = view.words.fit,
+                  .outside = view.words.outside,
+                  .like = view.like};
+  if (view.forecast != nullptr) {
+    const auto& expected = view.forecast->expected;
+    out.band = visit::ShownBand{.low = expected.low,
+                                .high = expected.high,
+                                .unit = view.like.unit,
+                                .engine = std::string(kEngineVersion)};
+    out.likely = view.forecast->likely;
+    for (const char* end : {"low", "middle", "high"}) {
+      out.working.push_back("points." + name_of(at.point) + "." + end);
+    }
+    for (auto& key : working_of(at.point)) out.working.push_back(std::move(key));
+  }
+  if (view.reading != nullptr) {
+    out.value = view.reading->body.value;
+    out.unit = view.reading->body.unit;
+    out.entry = view.reading->id;
+  }
+  if (view.words.gauge) {
+    out.band_from = view.words.gauge->from;
+    out.band_to = view.words.gauge->to;
+    out.mark = view.words.gauge->mark;
+  }
+  if (view.last != nullptr) {
+    const auto& last = view.last->body;
+    out.last = LastOutput{last.value,
+                          last.unit,
+                          messages::render(words, {"job.reading", {{"value", number_of(last)}}}),
+                          view.last->at};
+  }
+  if (view.not_possible != nullptr) {
+    const auto& body = view.not_possible->body;
+    out.not_possible =
+        messages::render(words, {"choice.because." + std::string(fields::name_of(body.because))});
+    out.not_possible_entry = view.not_possible->id;
+  }
+  return out;
+}
+
+SceneOutput written(const paper::Scene& scene,
+                    const PathView& view,
+                    const messages::Catalogue& words) {
+  SceneOutput out{.width = scene.width, .height = scene.height};
+  for (const paper::Path& p : scene.pipes) out.shapes.push_back(written(p, ""));
+  for (std::size_t i = 0; i < scene.parts.size(); ++i) {
+    const paper::ScenePart& part = scene.parts[i];
+    const std::string path = part_path(part);
+    for (const paper::Path& p : part.shapes) out.shapes.push_back(written(p, path));
+    if (!view.parts[i].explains.empty()) {
+      out.shapes.push_back(written(paper::corners_around(part.frame), path));
+    }
+    out.parts.push_back({.id = path,
+                         .path = path,
+                         .name = view.parts[i].name,
+                         .detail = view.parts[i].detail,
+                         .explains = view.parts[i].explains,
+                         .frame = written(part.frame),
+                         .slot = written(part.slot)});
+  }
+  for (std::size_t i = 0; i < scene.points.size(); ++i) {
+    out.points.push_back(written(scene.points[i], view.points[i], words));
+  }
+  return out;
+}
+
+// ---- The whole ----------------------------------------------------------------------------------
+
+std::string label_of(const std::string& path, const messages::Catalogue& words) {
+  const std::size_t dot = path.find('.');
+  const std::string id = dot == std::string::npos ? "label.machine." + path : "label." + path;
+  const std::string label = messages::render(words, {id});
+  if (dot == std::string::npos) return label;
+  return messages::render(words, {"label.machine." + path.substr(0, dot)}) + ": " + label;
+}
+
+void explain_points(const PathView& view, Working& working) {
+  for (const PointView& p : view.points) {
+    if (p.forecast == nullptr) continue;
+    explain_band(working,
+                 "points." + name_of(p.like.point),
+                 band_in_unit(p.forecast->expected, p.like.unit),
+                 static_cast<double>(p.forecast->likely.size()),
+                 "jcgm2008");
+  }
+}
+
+base::Result<base::Done> add_machine(SiteState state,
+                                     const ViewInput& in,
+                                     Working& working,
+                                     const messages::Catalogue& words,
+                                     ViewOutput& out) {
+  const bool what_if = in.what_if.has_value();
+  if (what_if) state = otherwise(std::move(state), *in.what_if);
+  const paper::Scene scene = paper::water_path(state.machine->body, {.text = in.text});
+  const auto usual = usual_readings(scene, state, in.units);
+  visit::Sampling sampling;
+  if (what_if) sampling.draws = kLiveDraws;
+  TRY(const Solved solved, solve(std::move(state), sampling, usual));
+
+  const Headline headline = headline_of(solved, what_if);
+  out.headline_kind = headline.kind;
+  out.headline = messages::render(words, headline.text);
+  if (headline.detail) out.detail = messages::render(words, *headline.detail);
+  if (!what_if) {
+    for (const JobLine& line : in_words(solved)) {
+      LineOutput said{.kind = line.kind};
+      for (const Message& cell : line.cells) said.cells.push_back(messages::render(words, cell));
+      out.lines.push_back(std::move(said));
+    }
+  }
+  const PathView view = path_view(scene, solved, usual, in.units, words);
+  out.scene = written(scene, view, words);
+  out.sliders = sliders_of(solved, in.what_if, in.units, words);
+  if (solved.start_up.next_point && !what_if) {
+    out.next = NextOutput{*solved.start_up.next_point,
+                          messages::render(words, *next_in_words(solved.start_up))};
+  }
+  for (const std::string& path : solved.start_up.assumed) {
+    out.assumed.push_back({path, label_of(path, words)});
+  }
+  if (working.asked()) {
+    accept_output(solved.start_up, working, "run.");
+    explain_points(view, working);
+  }
+  return base::Done{};
+}
+
+}  // namespace
+
+base::Result<ViewOutput> ask_view(const ViewInput& in,
+                                  Working& working,
+                                  const messages::Catalogue& words) {
+  fields::ReadContext context;
+  TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
+  TRY(SiteState state, site_state(file, context));
+  ViewOutput out;
+  if (state.site) {
+    out.name = state.site->body.name;
+    out.note = state.site->body.note;
+  }
+  out.site = held(state.site);
+  out.survey = held(state.survey);
+  out.machine = held(state.machine);
+  for (const Message& m : state.warnings) out.warnings.push_back(messages::render(words, m));
+  for (const auto& p : state.photos) out.photos.push_back({p.id, p.at, p.body});
+  if (!lacks(state)) {
+    TRY([[maybe_unused]] const auto done, add_machine(std::move(state), in, working, words, out));
+    return out;
+  }
+  out.headline_kind = HeadlineKind::kNeeds;
+  out.headline = messages::render(words,
+                                  {!state.site      ? "view.needs_site"
+                                   : !state.machine ? "view.needs_machine"
+                                                    : "view.needs_survey"});
+  return out;
+}
+
+base::Result<JudgeOutput> ask_judge(const JudgeInput& in,
+                                    Working& /*working*/,
+                                    const messages::Catalogue& words) {
+  const auto judgement = visit::judge_reading(in.likely, in.reading);
+  const auto said = point_words(in.reading, judgement, words);
+  return JudgeOutput{.reading = said.reading,
+                     .expected = said.expected,
+                     .band = {.low = judgement.expected.low,
+                              .high = judgement.expected.high,
+                              .unit = in.reading.unit,
+                              .engine = std::string(kEngineVersion)},
+                     .fit = said.fit,
+                     .outside = said.outside,
+                     .band_from = said.gauge->from,
+                     .band_to = said.gauge->to,
+                     .mark = said.gauge->mark.value_or(0.5)};
+}
+
+}  // namespace drawoff::api

@@ -1,0 +1,81 @@
+// The water path of a machine as a drawing: what stands where, in which order it is read, and where
+// words have room. One layout for the phone, the command and the papers.
+//
+// The layout comes from the machine's description alone: water runs down an axis at the left; the
+// reject leaves the membrane to the right and runs down beside the product; the blend passes the
+// membrane on the far left. Symbols follow ISO 14617 and ISO 10628 in spirit (valve, pump, filter,
+// membrane, restrictor, funnel with air gap), drawn with our own proportions; from memory.
+//
+//   const Scene scene = water_path(entry, {.text = 1});
+//
+// Lengths are in drawing units: 366 wide, one unit being one CSS pixel on a phone.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "machine/plates.h"
+#include "machine/readings.h"
+#include "paper/drawing.h"
+
+namespace drawoff::paper {
+
+inline constexpr double kSceneWidth = 366;
+
+// Room for words beside what they belong to: its top left corner, and how wide it may get.
+struct Slot {
+  double x = 0;
+  double y = 0;
+  double width = 0;
+  double height = 0;
+};
+
+enum class PartKind {
+  kSupply,
+  kFilter,
+  kPump,
+  kMembrane,
+  kRestrictor,
+  kDrain,
+  kBlend,
+  kPolish,
+  kVessel,
+};
+
+struct ScenePart {
+  PartKind kind = PartKind::kSupply;
+  std::size_t filter = 0;  // of kFilter and kPolish: which of the machine's filters
+  std::vector<Path> shapes;
+  Slot frame;  // around the symbol
+  Slot slot;   // for its name and what is to be said of it
+};
+
+struct ScenePoint {
+  machine::Point point = machine::Point::kRawQuality;
+  Spot at;
+  Slot slot;
+  int order = 0;  // along the water
+};
+
+struct Scene {
+  double width = kSceneWidth;
+  double height = 0;
+  std::vector<Path> pipes;  // below the parts
+  std::vector<ScenePart> parts;
+  std::vector<ScenePoint> points;  // in the order of reading
+};
+
+struct SceneOptions {
+  double text = 1;  // size of the words relative to the usual, 1 to 2: rows grow with it
+  // For paper: rows just high enough for a name and a reading, and only the points that were read.
+  bool compact = false;
+  std::vector<machine::Point> left_out;
+};
+
+Scene water_path(const machine::MachineEntry& entry, const SceneOptions& options);
+
+// Four corners around a part: how the part that explains the readings is marked, besides its words.
+Path corners_around(const Slot& frame);
+
+}  // namespace drawoff::paper

@@ -1,0 +1,43 @@
+// The water path with its words, as a drawing for SVG and PDF. The app draws the same scene with
+// elements of its own, so that every word there can be read aloud and touched.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+
+#include "paper/drawing.h"
+#include "paper/scene.h"
+
+namespace drawoff::paper {
+
+// Already in the reader's language.
+struct PartWords {
+  std::string name;
+  std::string detail;
+  std::string explains;  // empty unless this part explains the readings
+};
+
+// Where the band and the reading lie along the little scale under a reading, 0 to 1.
+struct Gauge {
+  double from = 0;
+  double to = 0;
+  std::optional<double> mark;
+};
+
+struct PointWords {
+  std::string name;
+  std::string reading;   // empty if none was taken
+  std::string expected;  // empty if nothing can be said
+  std::string fit;
+  bool outside = false;  // of its band
+  std::optional<Gauge> gauge;
+};
+
+// One entry a part and a point, in the order of the scene. `millimetre` is the length of one unit.
+Drawing scene_drawing(const Scene& scene,
+                      std::span<const PartWords> parts,
+                      std::span<const PointWords> points,
+                      double millimetre);
+
+}  // namespace drawoff::paper
