@@ -214,15 +214,16 @@ Block cautions(const Desk& desk) {
   std::string text;
   for (const Message& m : desk.solved.verdict.cautions) text += desk.say(m) + "\n";
   text += desk.say("caution.work");
-  return paper::Caution{.word = desk.say("paper.caution"), .text = std::move(text)};
+  return paper::Caution{
+      .word = desk.say("paper.caution"), .text = std::move(text), .size = paper::Size::kSmall};
 }
 
 Block signatures(const Desk& desk) {
   const auto side = [&](const char* name, std::string who, std::string when) {
     return paper::Side{
         .blocks = {paper::Signatures{
-            .fields = {{.caption = desk.say(name), .value = std::move(who), .share = 1.1},
-                       {.caption = desk.say("paper.signature"), .share = 1.2},
+            .fields = {{.caption = desk.say(name), .value = std::move(who), .share = 1.3},
+                       {.caption = desk.say("paper.signature"), .share = 1.7},
                        {.caption = desk.say("paper.date"), .value = std::move(when)}}}}};
   };
   return paper::Beside{
@@ -279,27 +280,22 @@ paper::Document label(const Desk& desk) {
   doc.page = paper::kLabel;
   doc.title = desk.say("paper.label");
   doc.made = state.machine->at;
-  std::vector<Block> words;
-  words.push_back(paper::Text{.text = name.empty() ? state.site->body.name : name,
-                              .size = paper::Size::kBody,
-                              .weight = Weight::kBold});
-  if (!name.empty()) {
-    words.push_back(paper::Text{.text = state.site->body.name, .size = paper::Size::kSmall});
-  }
-  words.push_back(
-      paper::Text{.text = desk.say(Message{"paper.first_day", {{"date", day_of(state)}}}),
-                  .size = paper::Size::kSmall});
+  std::string lines = name.empty() ? "" : state.site->body.name + "\n";
+  lines += desk.say(Message{"paper.first_day", {{"date", day_of(state)}}});
   // What a colleague compares with first.
   for (const Point point : {Point::kProductQuality, Point::kProductFlow, Point::kTemperature}) {
     const auto read = std::find_if(state.readings.rbegin(),
                                    state.readings.rend(),
                                    [&](const auto& r) { return r.body.point == point; });
     if (read == state.readings.rend()) continue;
-    words.push_back(paper::Text{.text = desk.say(Message{"paper.first_day_value",
-                                                         {{"point", Ref{visit::point_id(point)}},
-                                                          {"value", number_of(read->body)}}}),
-                                .size = paper::Size::kSmall});
+    lines += "\n" + desk.say(Message{"paper.first_day_value",
+                                     {{"point", Ref{visit::point_id(point)}},
+                                      {"value", number_of(read->body)}}});
   }
+  std::vector<Block> words;
+  words.push_back(
+      paper::Text{.text = name.empty() ? state.site->body.name : name, .weight = Weight::kBold});
+  words.push_back(paper::Text{.text = std::move(lines), .size = paper::Size::kSmall});
   const std::string& address = desk.options.address;
   const std::string code = address.empty() ? "urn:uuid:" + id : address + "#machine=" + id;
   doc.blocks.push_back(

@@ -75,6 +75,7 @@ struct Text {
 struct Caution {
   std::string word;
   std::string text;
+  Size size = Size::kBody;
 };
 
 // Names and what they are, in two columns.

@@ -100,7 +100,7 @@ std::vector<Piece> lay_out(const Caution& caution, const Sheet& sheet) {
   Slot slot{.from_start = kPadding + kTriangle + kPadding, .top = kPadding - 0.6};
   slot.width = sheet.width - slot.from_start - kPadding;
   slot.top += set_words(piece, sheet, caution.word, slot, {.bold = true});
-  slot.top += set_words(piece, sheet, caution.text, slot, {});
+  slot.top += set_words(piece, sheet, caution.text, slot, {.size = type_of(caution.size)});
   piece.height = std::max(slot.top + kPadding - 0.6, kTriangle + 2 * kPadding);
   set_triangle(
       piece,
