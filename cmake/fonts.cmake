@@ -20,11 +20,11 @@ function(drawoff_font output source unicodes features)
     VERBATIM)
 endfunction()
 
-# Latin with its marks and Vietnamese, punctuation, super- and subscripts, currencies, fractions,
+# Latin with its marks, Vietnamese and the letters of our pseudo-language, punctuation, super- and subscripts, currencies, fractions,
 # signs of measurement.
 string(CONCAT latin
-  "20-7E,A0-17F,18F,192,1A0-1A1,1AF-1B0,1CD-1DC,218-21B,259,2BB-2BC,2C6-2C7,2D8-2DD,"
-  "300-304,306-30C,323,326-328,331,394,3A9,3BC,3C0,3C6,1E80-1E85,1E9E,1EA0-1EF9,2000-2027,202F-2030,"
+  "20-7E,A0-181,18F,191-192,1A0-1A1,1AF-1B0,1CD-1DC,1EA,218-21B,259,271,2A0,2BB-2BC,2C6-2C7,2D8-2DD,"
+  "300-304,306-30C,323,326-328,331,394,3A9,3BC,3C0,3C6,1E40,1E7C-1E7D,1E80-1E85,1E8A-1E8B,1E9E,1EA0-1EF9,2000-2027,202F-2030,"
   "2032-2033,2039-203A,2044,2060,2070-209C,20A0-20BF,2103,2109,2116,2122,2126,2150-215E,25CC,FEFF,FFFD")
 # Arrows, minus, square root, infinity, about, unequal, at most, at least, sum, difference.
 set(signs "2190-2193,2206,2211,2212,221A,221E,2248,2260,2264-2265")

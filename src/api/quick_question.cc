@@ -87,6 +87,7 @@ void explain_all(const fields::Json& json,
                  .source = source});
     return;
   }
+  if (!json.is_structured()) return;
   const auto said = json.is_object() ? json.find("unit") : json.end();
   const auto* beside = json.is_object() && said != json.end()
                            ? units::unit_of_key(*said->get_ptr<const std::string*>())

@@ -133,7 +133,7 @@ Headline headline_of(const Solved& solved, bool what_if) {
 
 // ---- The scene ----------------------------------------------------------------------------------
 
-SlotOutput written(const paper::Slot& s) { return {s.x, s.y, s.width, s.height}; }
+SlotOutput written(const paper::WordSlot& s) { return {s.x, s.y, s.width, s.height}; }
 
 ShapeOutput written(const paper::Path& p, const std::string& part) {
   return {.d = paper::path_data(p),

@@ -105,11 +105,11 @@ class Layout {
 
  private:
   // A part of the axis in a row of its own; the frame is that of its symbol.
-  ScenePart& part(PartKind kind, const Slot& frame, const Slot& slot) {
+  ScenePart& part(PartKind kind, const WordSlot& frame, const WordSlot& slot) {
     scene_.parts.push_back({.kind = kind, .frame = frame, .slot = slot});
     return scene_.parts.back();
   }
-  static Slot around(const Spot& m, double width, double height) {
+  static WordSlot around(const Spot& m, double width, double height) {
     return {m.x - width / 2, m.y - height / 2, width, height};
   }
   double row(double height) {
@@ -117,14 +117,14 @@ class Layout {
     y_ += height * grow_;
     return top;
   }
-  Slot words(double x, double top, double height, double right) const {
+  WordSlot words(double x, double top, double height, double right) const {
     return {x, top, right - x, height * grow_};
   }
   bool left_out(Point p) const {
     return std::find(options_.left_out.begin(), options_.left_out.end(), p) !=
            options_.left_out.end();
   }
-  void point(Point p, const Spot& at, const Slot& slot) {
+  void point(Point p, const Spot& at, const WordSlot& slot) {
     scene_.points.push_back({.point = p, .at = at, .slot = slot});
   }
   // A test point on the axis, in a row of its own.
@@ -296,7 +296,7 @@ Scene water_path(const MachineEntry& entry, const SceneOptions& options) {
   return Layout(entry, options).make();
 }
 
-Path corners_around(const Slot& frame) {
+Path corners_around(const WordSlot& frame) {
   constexpr double kAway = 6;
   constexpr double kArm = 8;
   const double l = frame.x - kAway;

@@ -24,7 +24,7 @@ namespace drawoff::paper {
 inline constexpr double kSceneWidth = 366;
 
 // Room for words beside what they belong to: its top left corner, and how wide it may get.
-struct Slot {
+struct WordSlot {
   double x = 0;
   double y = 0;
   double width = 0;
@@ -47,14 +47,14 @@ struct ScenePart {
   PartKind kind = PartKind::kSupply;
   std::size_t filter = 0;  // of kFilter and kPolish: which of the machine's filters
   std::vector<Path> shapes;
-  Slot frame;  // around the symbol
-  Slot slot;   // for its name and what is to be said of it
+  WordSlot frame;  // around the symbol
+  WordSlot slot;   // for its name and what is to be said of it
 };
 
 struct ScenePoint {
   machine::Point point = machine::Point::kRawQuality;
   Spot at;
-  Slot slot;
+  WordSlot slot;
   int order = 0;  // along the water
 };
 
@@ -76,6 +76,6 @@ struct SceneOptions {
 Scene water_path(const machine::MachineEntry& entry, const SceneOptions& options);
 
 // Four corners around a part: how the part that explains the readings is marked, besides its words.
-Path corners_around(const Slot& frame);
+Path corners_around(const WordSlot& frame);
 
 }  // namespace drawoff::paper

@@ -36,7 +36,7 @@ class Pen {
     words.width *= scale_;
     if (!words.text.empty()) drawing_.items.push_back(std::move(words));
   }
-  void bar(const Slot& at, Ink fill) {
+  void bar(const WordSlot& at, Ink fill) {
     path({.segments = rectangle({.at = {at.x, at.y}, .width = at.width, .height = at.height}),
           .fill = fill});
   }
@@ -55,7 +55,7 @@ void draw_part(const ScenePart& part, const PartWords& words, Pen& pen) {
   for (const Path& p : part.shapes) pen.path(p);
   const bool marked = !words.explains.empty();
   if (marked) pen.path(corners_around(part.frame));
-  const Slot& slot = part.slot;
+  const WordSlot& slot = part.slot;
   double y = slot.y + kName;
   pen.words({.at = {slot.x, y},
              .text = words.name,
@@ -74,7 +74,7 @@ void draw_part(const ScenePart& part, const PartWords& words, Pen& pen) {
 void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
   const Ink ink = words.outside ? Ink::kMarked : Ink::kLine;
   pen.bubble(point.at, ink);
-  const Slot& slot = point.slot;
+  const WordSlot& slot = point.slot;
   double y = slot.y + kName;
   pen.words({.at = {slot.x, y},
              .text = words.name,

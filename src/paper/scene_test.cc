@@ -32,7 +32,7 @@ std::vector<Point> points_of(const Scene& scene) {
   return out;
 }
 
-bool apart(const Slot& a, const Slot& b) {
+bool apart(const WordSlot& a, const WordSlot& b) {
   return a.x + a.width <= b.x || b.x + b.width <= a.x || a.y + a.height <= b.y ||
          b.y + b.height <= a.y;
 }
@@ -63,7 +63,7 @@ TEST(Scene, keeps_everything_apart_and_inside) {
     const SceneOptions options{.text = *rc::gen::element(1.0, 1.3, 1.6, 2.0),
                                .compact = *rc::gen::arbitrary<bool>()};
     const Scene scene = water_path(m, options);
-    std::vector<Slot> slots;
+    std::vector<WordSlot> slots;
     for (const ScenePart& p : scene.parts) slots.push_back(p.slot);
     for (const ScenePoint& p : scene.points) slots.push_back(p.slot);
     for (std::size_t i = 0; i < slots.size(); ++i) {

@@ -1,0 +1,172 @@
+// A site's papers from end to end: `drawoff job FILE --papers FOLDER` against the phone's engine, and
+// read back with Debian's own tools. Last line: "N passed, N failed".
+//
+// The same entries give the same bytes on both; a name in another script is shaped with the font
+// that was handed in; the record fits one page where it can; the label's code can be scanned.
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { startEngine } from '../parity/engine.mjs';
+
+const drawoff = process.env.DRAWOFF ?? 'build/release/apps/cli/drawoff';
+const wasm = process.env.DRAWOFF_WASM ?? 'build/wasm/apps/wasm/drawoff.wasm';
+const fonts = process.env.DRAWOFF_FONTS ?? 'build/wasm/fonts';
+const scratch = mkdtempSync(join(tmpdir(), 'drawoff-papers-'));
+let passed = 0;
+let failed = 0;
+
+function test(title, body) {
+  try {
+    body();
+    passed += 1;
+  } catch (error) {
+    failed += 1;
+    console.log(`FAILED ${title}: ${error.message}`);
+  }
+}
+function equal(got, wanted, what) {
+  const [a, b] = [JSON.stringify(got), JSON.stringify(wanted)];
+  if (a !== b) throw new Error(`${what} is ${a}, not ${b}`);
+}
+function contains(text, part) {
+  if (!text.includes(part)) throw new Error(`${JSON.stringify(part)} is not in ${JSON.stringify(text.slice(0, 2000))}`);
+}
+function run(program, ...words) {
+  const done = spawnSync(program, words, { encoding: 'utf8', maxBuffer: 1 << 28 });
+  if (done.error) throw done.error;
+  return { status: done.status, out: done.stdout, err: done.stderr };
+}
+const oneLine = (text) => text.replace(/\s+/g, ' ');
+const words = (file) => oneLine(run('pdftotext', '-layout', file, '-').out);
+const about = (file, key) => new RegExp(`^${key}: *(.*)$`, 'm').exec(run('pdfinfo', file).out)?.[1];
+
+const engine = startEngine(wasm);
+const site = (name) => JSON.parse(readFileSync(`examples/${name}.site.json`, 'utf8'));
+const font = (script) => ({
+  script,
+  regular: readFileSync(join(fonts, `${script}-Regular.ttf`)).toString('base64'),
+  bold: readFileSync(join(fonts, `${script}-Bold.ttf`)).toString('base64'),
+});
+// Writes the site and its papers; the folder that they stand in.
+function papers(name, file, ...options) {
+  const input = join(scratch, `${name}.site.json`);
+  const folder = join(scratch, name);
+  writeFileSync(input, JSON.stringify(file));
+  const { status, out, err } = run(drawoff, 'job', input, '--papers', folder, ...options);
+  equal([status, err], [0, ''], 'status and complaints');
+  for (const paper of ['record.pdf', 'label.pdf', 'water-path.svg']) contains(out, paper);
+  return folder;
+}
+const onPhone = (input) => {
+  const answer = engine.request({ name: 'paper', input });
+  if (answer.error) throw new Error(answer.error);
+  return { ...answer, bytes: Buffer.from(answer.pdf, 'base64') };
+};
+
+const a4 = '595.276 x 841.89 pts (A4)';
+const letter = '612 x 792 pts (letter)';
+const standing = {
+  school: 'Not yet: some readings lie far outside',
+  clinic: 'the machine runs as it should on this water',
+  office: 'the machine runs as it should on this water',
+};
+for (const [name, pages] of Object.entries({ school: 2, clinic: 1, office: 1 })) {
+  for (const [page, size] of Object.entries({ A4: a4, Letter: letter })) {
+    test(`${name}, ${page}: same bytes from command and phone`, () => {
+      const folder = papers(`${name}-${page}`, site(name), '--page', page);
+      for (const paper of ['record', 'label']) {
+        const file = readFileSync(join(folder, `${paper}.pdf`));
+        if (!onPhone({ site_file: site(name), paper, page }).bytes.equals(file)) throw new Error(`${paper}.pdf differs`);
+      }
+    });
+    test(`${name}, ${page}: what the record says`, () => {
+      const record = join(scratch, `${name}-${page}`, 'record.pdf');
+      equal(about(record, 'Page size'), size, 'the size');
+      if (page === 'A4') equal(+about(record, 'Pages'), pages, 'the number of pages');
+      const text = words(record);
+      const { entries } = site(name);
+      contains(text, entries[0].body.name);
+      contains(oneLine(run('pdftotext', record, '-').out), standing[name]);
+      for (const part of ['Commissioning record', 'Take care', 'Signature', 'Technician', 'R. Tamsin']) contains(text, part);
+      for (const { kind, body } of entries) if (kind === 'reading') contains(text, `${body.value}`);
+    });
+    test(`${name}, ${page}: fonts are embedded and subset`, () => {
+      for (const paper of ['record', 'label']) {
+        const rows = run('pdffonts', join(scratch, `${name}-${page}`, `${paper}.pdf`)).out.trim().split('\n').slice(2);
+        if (rows.length < 1) throw new Error('no fonts');
+        for (const row of rows) if (!/ yes +yes +yes +\d+ +0$/.test(row)) throw new Error(row);
+      }
+    });
+  }
+}
+
+test('the label holds the name of the machine, to scan', () => {
+  const label = join(scratch, 'school-A4', 'label');
+  run('pdftoppm', '-r', '200', '-singlefile', '-png', `${label}.pdf`, label);
+  const machine = site('school').entries.find((entry) => entry.kind === 'machine').id;
+  equal(run('zbarimg', '--quiet', '--raw', '-Sdisable', '-Sqrcode.enable', `${label}.png`).out.trim(), `urn:uuid:${machine}`, 'the code');
+});
+test('the label opens the app where it is served', () => {
+  const folder = papers('address', site('school'), '--address', 'https://drawoff.example/');
+  const label = join(folder, 'label');
+  run('pdftoppm', '-r', '200', '-singlefile', '-png', `${label}.pdf`, label);
+  const machine = site('school').entries.find((entry) => entry.kind === 'machine').id;
+  equal(
+    run('zbarimg', '--quiet', '--raw', '-Sdisable', '-Sqrcode.enable', `${label}.png`).out.trim(),
+    `https://drawoff.example/#machine=${machine}`,
+    'the code',
+  );
+});
+
+// A site whose name is in Devanagari: "क्षेत्रीय विद्यालय", regional school. The i-matra is drawn
+// before its consonant and the conjunct is one glyph; copied back, the text is as it was typed.
+const deva = site('clinic');
+deva.entries[0].body.name = 'क्षेत्रीय विद्यालय';
+test('Devanagari: shaped, copied back, same bytes with the font handed in', () => {
+  const folder = papers('deva', deva);
+  contains(words(join(folder, 'record.pdf')), 'क्षेत्रीय विद्यालय');
+  contains(run('pdffonts', join(folder, 'record.pdf')).out, 'Deva');
+  const phone = onPhone({ site_file: deva, fonts: [font('Deva')] });
+  equal(phone.missing_scripts, [], 'missing scripts');
+  // The command carries every font; what is not used leaves no trace in the file.
+  if (!phone.bytes.equals(readFileSync(join(folder, 'record.pdf')))) throw new Error('the bytes differ');
+});
+test('Devanagari: without its font the script is named', () => {
+  equal(onPhone({ site_file: deva }).missing_scripts, ['Deva'], 'missing scripts');
+});
+
+test('US units, pseudo-language: said on the paper', () => {
+  contains(words(join(papers('us', site('school'), '--units', 'us'), 'record.pdf')), 'psi');
+  const text = words(join(papers('pseudo', site('school'), '--language', 'en-XA'), 'record.pdf'));
+  if (text.includes('Commissioning record')) throw new Error('plain English on the pseudo paper');
+});
+
+test('the water path is well-formed SVG with every reading', () => {
+  const file = join(scratch, 'school-A4', 'water-path.svg');
+  const text = readFileSync(file, 'utf8');
+  for (const { kind, body } of site('school').entries) if (kind === 'reading') contains(text, `${body.value}`);
+  equal(run('xmllint', '--noout', file).status, 0, 'the status of xmllint');
+});
+
+test('faults have their sentence and status', () => {
+  const input = join(scratch, 'school-A4.site.json');
+  const page = run(drawoff, 'job', input, '--papers', join(scratch, 'x'), '--page', 'A5');
+  equal(page.status, 2, 'the status of an unknown page');
+  contains(page.err, 'A4 or Letter');
+  const units = run(drawoff, 'job', input, '--papers', join(scratch, 'x'), '--units', 'imperial');
+  equal(units.status, 2, 'the status of unknown units');
+  const folder = run(drawoff, 'job', input, '--papers', '/dev/null/x');
+  equal(folder.status, 74, 'the status of a folder that cannot be');
+  contains(folder.err, 'cannot be written');
+  const bare = site('school');
+  bare.entries = bare.entries.filter((entry) => entry.kind !== 'machine');
+  writeFileSync(join(scratch, 'bare.site.json'), JSON.stringify(bare));
+  const lacking = run(drawoff, 'job', join(scratch, 'bare.site.json'), '--papers', join(scratch, 'bare'));
+  equal(lacking.status, 65, 'the status without a machine');
+  if (existsSync(join(scratch, 'bare', 'record.pdf'))) throw new Error('a record was written all the same');
+});
+
+rmSync(scratch, { recursive: true });
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;
