@@ -18,7 +18,7 @@ using machine::Point;
 constexpr double kAxis = 70;     // of the water to the product
 constexpr double kBlendAt = 22;  // of the branch that passes the membrane
 constexpr double kRejectAt = 226;
-constexpr double kWordsAt = 98;         // beside the axis
+constexpr double kWordsAt = 100;        // beside the axis
 constexpr double kRejectWordsAt = 250;  // beside the reject
 constexpr double kEdge = 4;
 constexpr double kTop = 14;
@@ -142,7 +142,7 @@ class Layout {
     const double top = row(part_row_);
     const Spot m{kAxis, top + part_row_ / 2};
     ScenePart& p =
-        part(kind, around(m, width, height), words(kWordsAt + 6, top + 8, part_row_ - 8, right));
+        part(kind, around(m, width, height), words(kWordsAt, top + 8, part_row_ - 8, right));
     p.filter = filter;
     p.shapes = symbol(m);
   }

@@ -238,10 +238,16 @@ Condition as_built(const machine::MachineEntry& entry) {
           .vessel_pressure = entry.product.vessel_pressure};
 }
 
-// A condition that depends on when it was asked for would be a different key each time.
-Condition without_times(Condition c) {
+// Two conditions in which a machine runs alike must be one key: when a reading was taken moves
+// nothing, and a product of which nothing is said runs as built.
+Condition key_of(Condition c, const Condition& built) {
   c.since_start.reset();
   c.rest_before.reset();
+  if (!c.product_to && !c.height && !c.vessel_pressure) {
+    c.product_to = built.product_to;
+    c.height = built.height;
+    c.vessel_pressure = built.vessel_pressure;
+  }
   return c;
 }
 
@@ -290,10 +296,11 @@ inference::Interval bounded(inference::Interval expected, Point point) {
 }
 
 void forecast_readings(std::span<const ReadingEntry> asked,
+                       const Condition& built,
                        Predictions& predictions,
                        StartUp& out) {
   for (const ReadingEntry& like : asked) {
-    const auto draws = without_nan(predictions.at(without_times(like.condition), like.point));
+    const auto draws = without_nan(predictions.at(key_of(like.condition, built), like.point));
     if (draws.size() < kLeastDraws) continue;
     Forecast f{.like = like, .likely = likely_readings(draws, like)};
     f.expected = bounded(inference::predicted_interval(
@@ -310,7 +317,7 @@ void judge_readings(std::span<const ReadingEntry> readings,
   for (std::size_t i = 0; i < readings.size(); ++i) {
     JudgedReading judged{.index = i, .reading = readings[i]};
     const ReadingEntry& r = readings[i];
-    const Condition condition = without_times(r.condition);
+    const Condition condition = key_of(r.condition, as_built(entry));
     const auto draws = without_nan(predictions.at(condition, r.point));
     if (sets_the_water(r.point)) {
       judged.set_aside = base::Message{"reading.sets_the_water"};
@@ -377,7 +384,7 @@ void rank(const machine::Specimen& median,
   inference::Evidence evidence;
   for (const JudgedReading& r : out.readings) {
     if (!r.judgement) continue;
-    observed.push_back({r.reading.point, without_times(r.reading.condition)});
+    observed.push_back({r.reading.point, key_of(r.reading.condition, built)});
     const Measured m = measured(r.reading);
     evidence.sigma.push_back(observable_sigma(r.reading.point, m));
     evidence.readings.push_back(m.value);  // turned into observables below
@@ -542,7 +549,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
     out.expected.push_back(
         {point, inference::predicted_interval(draws, 0, inference::kExpectedLevel)});
   }
-  forecast_readings(asked, predictions, out);
+  forecast_readings(asked, built, predictions, out);
   judge_readings(readings, entry, predictions, out);
   out.standing = standing_of(out);
   const bool raw_is_measured =
