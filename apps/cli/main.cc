@@ -104,13 +104,15 @@ std::vector<std::pair<std::string, std::string>> options_of(const CLI::App& comm
 
 std::string help_of(const CommandLine& line, const Console& console) {
   if (*line.job_command) {
-    return help_text({.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]",
-                                "drawoff job FILE --papers FOLDER [--page A4|Letter]"},
-                      .about = "cli.job.about",
-                      .notes = "cli.job.notes",
-                      .commands = {},
-                      .options = options_of(*line.job_command)},
-                     console);
+    return help_text(
+        {.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]",
+                   "drawoff job FILE --papers FOLDER [--page A4|Letter] [--units metric|us] "
+                   "[--address URL]"},
+         .about = "cli.job.about",
+         .notes = "cli.job.notes",
+         .commands = {},
+         .options = options_of(*line.job_command)},
+        console);
   }
   if (*line.calc_command && !line.calc.name.empty()) {
     const std::string& name = line.calc.name;
@@ -212,6 +214,9 @@ Exit run(const std::vector<std::string>& words, Console& console) {
     return Exit::kDone;
   }
   if (*line.job_command && !line.job.file.empty()) {
+    if (!line.job.papers.folder.empty() && (line.job.json || line.job.explain)) {
+      return refuse_usage(console, {"cli.usage.papers_alone"});
+    }
     return is_papers(line.job.papers, console) ? run_job(line.job, console) : Exit::kUsage;
   }
   if (*line.calc_command && (line.calc.list || !line.calc.name.empty())) {

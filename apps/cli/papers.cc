@@ -14,6 +14,9 @@ namespace {
 
 using base::Message;
 
+// A code of more is too fine to scan on a label.
+constexpr std::size_t kLongestAddress = 200;
+
 // The value of an enum by its name, if there is one.
 template <class E>
 std::optional<E> chosen(const std::string& name) {
@@ -41,6 +44,10 @@ base::Result<api::SiteState> state_of(const std::string& site_file) {
 bool is_papers(const PapersWords& asked, const Console& console) {
   if (!chosen<api::PageName>(asked.page)) {
     console.complain({"cli.usage.page", {{"value", fields::quote_text(asked.page)}}});
+    return false;
+  }
+  if (asked.address.size() > kLongestAddress) {
+    console.complain({"cli.usage.address"});
     return false;
   }
   if (!chosen<fields::UnitSystem>(asked.units)) {
@@ -81,6 +88,7 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
     }
     if (!write(name, printed->printed.pdf)) return Exit::kIo;
   }
+  console.complain(state->warnings);
   const auto drawing = api::draw_path(*state, options);
   if (!drawing) return console.refuse(drawing.error());
   return write("water-path.svg", *drawing) ? Exit::kDone : Exit::kIo;

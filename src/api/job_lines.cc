@@ -55,7 +55,8 @@ constexpr double kWorthSaying = 0.05;
 // (docs/models/machine.md), and scale forms fast (common practice, no source).
 constexpr double kMostRecovery = 0.6;
 
-void say_outcome(const visit::StartUp& s, Lines& lines) {
+void say_outcome(const Solved& job, Lines& lines) {
+  const visit::StartUp& s = job.start_up;
   if (!s.expected.empty()) {
     const auto water = [&](machine::Point p) -> Number {
       const auto at = std::find_if(s.expected.begin(),
@@ -70,7 +71,7 @@ void say_outcome(const visit::StartUp& s, Lines& lines) {
                 {{"raw", water(machine::Point::kRawQuality)},
                  {"temperature", water(machine::Point::kTemperature)}}});
   }
-  if (s.raw_differs) lines.caution({"job.raw_differs"});
+  if (s.raw_differs) lines.caution(raw_differs_in_words(job.state));
   lines.text({"job.outcome." + key_of(s.outcome)});
   if (s.expected.empty()) return;
   if (s.runs_share < 0.99) lines.text({"job.runs_share", {{"share", percent(s.runs_share)}}});
@@ -137,7 +138,7 @@ void say_points(const Solved& job, Lines& lines) {
 void say_start_up(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   lines.heading("job.heading.expected");
-  say_outcome(s, lines);
+  say_outcome(job, lines);
   if (!s.expected.empty() || !s.readings.empty()) say_points(job, lines);
   for (const visit::JudgedReading& r : s.readings) {
     if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
@@ -152,9 +153,10 @@ void say_start_up(const Solved& job, Lines& lines) {
 
 void say_causes(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
-  if (s.causes.causes.empty()) return;
+  auto causes = causes_in_words(s);
+  if (causes.empty()) return;
   lines.heading("job.heading.first");
-  for (Message& m : causes_in_words(s)) lines.text(std::move(m));
+  for (Message& m : causes) lines.text(std::move(m));
   if (auto next = next_in_words(s)) lines.text(*std::move(next));
 }
 
@@ -213,8 +215,19 @@ bool worth_a_row(machine::Point point, const machine::MachineEntry& machine) {
   return point != Point::kRejectPressure;
 }
 
+Message raw_differs_in_words(const SiteState& state) {
+  const bool analysed = state.survey->body.basis == visit::SurveyBasis::kAnalysis;
+  return {analysed ? "job.raw_differs" : "job.raw_differs_from_meter"};
+}
+
+bool something_is_wrong(const visit::StartUp& s) {
+  return s.standing == visit::StartUpStanding::kNotYet ||
+         s.standing == visit::StartUpStanding::kRemarks;
+}
+
 std::vector<Message> causes_in_words(const visit::StartUp& s) {
   std::vector<Message> out;
+  if (!something_is_wrong(s)) return out;
   for (const auto& c : s.causes.causes) {
     const bool first = out.empty();
     if (!first && c.probability < kWorthSaying) break;
@@ -260,6 +273,9 @@ Message title_of(const Solved& solved) {
 Message standing_of(const Solved& solved) {
   const visit::StartUp& s = solved.start_up;
   if (s.outcome != machine::Outcome::kRuns) return {"job.outcome." + key_of(s.outcome)};
+  if (s.readings.empty() && s.standing == visit::StartUpStanding::kNoReadings) {
+    return {"job.standing.nothing_read"};
+  }
   return {"job.standing." + key_of(s.standing)};
 }
 

@@ -16,7 +16,7 @@ struct Decoded {
 base::Result<std::string> bytes_of(const std::string& text, const std::string& script) {
   auto bytes = base::from_base64(text);
   if (!bytes) {
-    return base::Error{base::ErrorKind::kData, {"error.paper.font", {{"script", script}}}};
+    return base::Error{base::ErrorKind::kData, {"error.paper.base64", {{"script", script}}}};
   }
   return *std::move(bytes);
 }

@@ -60,7 +60,10 @@ std::vector<Point> unread(const SiteState& state, const paper::Scene& all) {
   return out;
 }
 
-paper::Drawing path_drawing(const Desk& desk, double millimetre) {
+paper::Drawing path_drawing(const Desk& desk) {
+  // Of a drawing unit: names come out at 7 points; smaller where the path is longer than the page.
+  constexpr double kMillimetre = 0.205;
+  constexpr double kTallest = 205;  // [mm]
   const SiteState& state = desk.solved.state;
   const paper::Scene all = paper::water_path(desk.machine(), {});
   const paper::Scene scene =
@@ -81,7 +84,8 @@ paper::Drawing path_drawing(const Desk& desk, double millimetre) {
     }
     points.push_back(std::move(p.words));
   }
-  return paper::scene_drawing(scene, view.parts, points, millimetre);
+  return paper::scene_drawing(
+      scene, view.parts, points, std::fmin(kMillimetre, kTallest / scene.height));
 }
 
 // ---- The record ---------------------------------------------------------------------------------
@@ -110,6 +114,12 @@ std::vector<paper::Row> machine_rows(const Desk& desk) {
                             {{"flow", in_units(flow, flow_unit, desk.options.units)},
                              {"pressure", in_units(pressure, "bar", desk.options.units)}}});
   };
+  if (m.basis == machine::PlatesBasis::kSize) {
+    // Nothing that nobody read stands on a paper that is signed.
+    add("label.machine.element", m.element.size);
+    add("paper.plates", desk.say("paper.plates_unread"));
+    return rows;
+  }
   add("label.machine.supply", desk.say(m.supply.pressure.si(), "bar"));
   add("label.machine.element",
       m.element.size + ", " +
@@ -185,12 +195,10 @@ std::vector<Block> standing_blocks(const Desk& desk) {
   blocks.push_back(paper::Heading{desk.say("job.heading.expected")});
   blocks.push_back(
       paper::Text{.text = desk.say(standing_of(desk.solved)), .weight = Weight::kBold});
-  const bool wrong = s.standing == visit::StartUpStanding::kNotYet ||
-                     s.standing == visit::StartUpStanding::kRemarks;
-  if (wrong && !s.causes.causes.empty()) {
+  if (const auto causes = causes_in_words(s); !causes.empty()) {
     blocks.push_back(paper::Heading{desk.say("job.heading.first")});
     std::string text;
-    for (const Message& m : causes_in_words(s)) text += desk.say(m) + "\n";
+    for (const Message& m : causes) text += desk.say(m) + "\n";
     if (const auto next = next_in_words(s)) text += desk.say(*next);
     blocks.push_back(paper::Text{.text = std::move(text)});
   }
@@ -231,13 +239,17 @@ Block signatures(const Desk& desk) {
                 side("paper.for_the_site", "", "")}};
 }
 
+// The first visit commissions the machine; later ones look after it.
+const char* record_title(const SiteState& state) {
+  return state.earlier.empty() ? "paper.record" : "paper.visit_record";
+}
+
 paper::Document record(const Desk& desk) {
-  constexpr double kMillimetre = 0.205;  // of a drawing unit: names come out at 7 points
   const SiteState& state = desk.solved.state;
   paper::Document doc;
   doc.page = desk.options.page == PageName::kLetter ? paper::kLetter : paper::kA4;
   doc.page.margin = 13;
-  doc.title = desk.say("paper.record");
+  doc.title = desk.say(record_title(state));
   doc.made = state.readings.empty() ? state.machine->at : state.readings.back().at;
   const Message by{"paper.record_below",
                    {{"title", desk.say(title_of(desk.solved))}, {"date", day_of(state)}}};
@@ -245,7 +257,7 @@ paper::Document record(const Desk& desk) {
   const std::string& note = state.site->body.note;
   if (!note.empty()) doc.blocks.push_back(paper::Text{.text = note, .size = paper::Size::kSmall});
 
-  paper::Side left{.share = 0.8, .blocks = {paper::Figure{path_drawing(desk, kMillimetre)}}};
+  paper::Side left{.share = 0.8, .blocks = {paper::Figure{path_drawing(desk)}}};
   paper::Side right{.share = 1, .blocks = standing_blocks(desk)};
   right.blocks.push_back(paper::Heading{desk.say("paper.machine")});
   std::vector<paper::Row> rows = machine_rows(desk);
@@ -258,7 +270,8 @@ paper::Document record(const Desk& desk) {
   }
   doc.blocks.push_back(cautions(desk));
   doc.blocks.push_back(signatures(desk));
-  doc.footer = desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}});
+  doc.footer = desk.say(by) + "  " +
+               desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}});
   const messages::Catalogue& words = desk.words;
   doc.page_label = [&words](const paper::PageNumber& at) {
     const auto number = [](int n) {
@@ -272,32 +285,46 @@ paper::Document record(const Desk& desk) {
 
 // ---- The label ----------------------------------------------------------------------------------
 
+// Names longer than a label holds are cut.
+std::string cut(const std::string& name) {
+  constexpr std::size_t kMost = 40;  // characters
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < name.size(); ++i) {
+    if ((static_cast<unsigned char>(name[i]) & 0xC0U) == 0x80U) continue;
+    if (count++ == kMost) return name.substr(0, i) + "\u2026";
+  }
+  return name;
+}
+
 paper::Document label(const Desk& desk) {
   const SiteState& state = desk.solved.state;
-  const std::string& name = desk.machine().name;
+  const std::string name = cut(desk.machine().name);
+  const std::string site = cut(state.site->body.name);
   const std::string& id = state.machine->first;
   paper::Document doc;
   doc.page = paper::kLabel;
   doc.title = desk.say("paper.label");
   doc.made = state.machine->at;
-  std::string lines = name.empty() ? "" : state.site->body.name + "\n";
-  lines += desk.say(Message{"paper.first_day", {{"date", day_of(state)}}});
-  // What a colleague compares with first.
-  for (const Point point : {Point::kProductQuality, Point::kProductFlow, Point::kTemperature}) {
-    const auto read = std::find_if(state.readings.rbegin(),
-                                   state.readings.rend(),
-                                   [&](const auto& r) { return r.body.point == point; });
-    if (read == state.readings.rend()) continue;
-    lines += "\n" + desk.say(Message{"paper.first_day_value",
-                                     {{"point", Ref{visit::point_id(point)}},
-                                      {"value", number_of(read->body)}}});
+  std::string lines = name.empty() ? "" : site + "\n";
+  // What a colleague compares with first: the first day, once the machine ran as it should.
+  const bool failed = state.earlier.empty() && something_is_wrong(desk.solved.start_up);
+  if (!state.first.empty() && !failed) {
+    lines += desk.say(Message{"paper.first_day", {{"date", state.first.back().at.substr(0, 10)}}});
+    for (const Point point : {Point::kProductQuality, Point::kProductFlow, Point::kTemperature}) {
+      const auto read = std::find_if(state.first.rbegin(), state.first.rend(), [&](const auto& r) {
+        return r.body.point == point;
+      });
+      if (read == state.first.rend()) continue;
+      lines += "\n" + desk.say(Message{"paper.first_day_value",
+                                       {{"point", Ref{visit::point_id(point)}},
+                                        {"value", number_of(read->body)}}});
+    }
   }
   std::vector<Block> words;
-  words.push_back(
-      paper::Text{.text = name.empty() ? state.site->body.name : name, .weight = Weight::kBold});
+  words.push_back(paper::Text{.text = name.empty() ? site : name, .weight = Weight::kBold});
   words.push_back(paper::Text{.text = std::move(lines), .size = paper::Size::kSmall});
   const std::string& address = desk.options.address;
-  const std::string code = address.empty() ? "urn:uuid:" + id : address + "#machine=" + id;
+  const std::string code = address.empty() ? "urn:uuid:" + id : address + "#/machine/" + id;
   doc.blocks.push_back(
       paper::Beside{.sides = {{.share = 0.42, .blocks = {paper::Code{.text = code, .size = 26}}},
                               {.share = 0.58, .blocks = std::move(words)}}});
@@ -309,6 +336,7 @@ std::string file_name(const std::string& text) {
   constexpr std::string_view kRefused = "/\\:*?\"<>|";
   std::string out;
   for (const char c : text) {
+    if (c == '.' && out.empty()) continue;  // would be hidden
     if (static_cast<unsigned char>(c) < 0x20 || kRefused.find(c) != std::string_view::npos)
       continue;
     out += c;

@@ -124,6 +124,10 @@ std::optional<Message> detail_of(PartKind kind,
                                  const machine::MachineEntry& m,
                                  fields::UnitSystem units) {
   const auto say = [&](double si, const char* key) { return in_units(si, key, units); };
+  if (m.basis == machine::PlatesBasis::kSize) {
+    if (kind == PartKind::kMembrane) return Message{"scene.size", {{"size", m.element.size}}};
+    return kind == PartKind::kDrain ? std::optional(Message{"scene.drain"}) : std::nullopt;
+  }
   switch (kind) {
     case PartKind::kSupply:
       return Message{"scene.supply", {{"pressure", say(m.supply.pressure.si(), "bar")}}};
@@ -155,22 +159,23 @@ std::optional<Message> detail_of(PartKind kind,
   return std::nullopt;
 }
 
+// Beyond this a part is said to explain the readings, not only that it may.
+constexpr double kExplains = 0.8;
+
 // Whether the likeliest cause, or one that the readings cannot tell from it, sits in this part.
 const char* explanation_of(const paper::ScenePart& part, const visit::StartUp& s) {
-  const bool wrong = s.standing == visit::StartUpStanding::kNotYet ||
-                     s.standing == visit::StartUpStanding::kRemarks;
-  if (!wrong || s.causes.causes.empty() || s.causes.causes.front().id.empty()) return nullptr;
+  if (!something_is_wrong(s) || s.causes.causes.empty()) return nullptr;
   const auto& first = s.causes.causes.front();
-  const std::string here = drawn_part(part.kind);
-  if (first.alike.empty()) {
-    return visit::part_of_cause(first.id) == here ? "scene.explains" : nullptr;
-  }
   std::vector<std::string> ids{first.id};
   ids.insert(ids.end(), first.alike.begin(), first.alike.end());
+  const std::string here = drawn_part(part.kind);
   const bool among = std::any_of(ids.begin(), ids.end(), [&](const std::string& id) {
     return visit::part_of_cause(id) == here;
   });
-  return among ? "scene.perhaps" : nullptr;
+  if (!among) return nullptr;
+  const bool sure = first.alike.empty() && first.probability > kExplains &&
+                    s.standing == visit::StartUpStanding::kNotYet;
+  return sure ? "scene.explains" : "scene.perhaps";
 }
 
 }  // namespace
@@ -201,7 +206,9 @@ std::vector<ReadingEntry> usual_readings(const paper::Scene& scene,
   std::vector<ReadingEntry> out;
   for (const paper::ScenePoint& p : scene.points) {
     const PointKind kind = machine::kind_of(p.point);
+    // A value that any instrument can show there; it says nothing.
     ReadingEntry like{.point = p.point,
+                      .value = 40,
                       .unit = usual_unit(kind, units),
                       .condition = usual_condition(p.point, state.machine->body)};
     if (const auto* same_kind = latest(
@@ -283,7 +290,14 @@ PathView path_view(const paper::Scene& scene,
     } else if (view.reading != nullptr) {
       view.words.reading = value_of(view.reading->body, words);
     }
-    view.words.name = messages::render(words, {visit::point_id(point)});
+    // The day's water is what was read: it has no band of its own any more.
+    const bool is_water = point == Point::kTemperature || point == Point::kRawQuality;
+    if (is_water && view.reading != nullptr) {
+      view.words.expected.clear();
+      view.words.gauge.reset();
+    }
+    view.words.name =
+        messages::render(words, state_of(view.reading != nullptr ? view.reading->body : view.like));
     out.points.push_back(std::move(view));
   }
   return out;

@@ -24,10 +24,11 @@ const visit::JudgedReading* reading_at(const visit::StartUp& s, Point point) {
   return found == s.readings.end() ? nullptr : &*found;
 }
 
-const visit::Forecast& forecast_at(const visit::StartUp& s, Point point) {
-  return *std::find_if(s.forecasts.begin(), s.forecasts.end(), [&](const visit::Forecast& f) {
-    return f.like.point == point;
-  });
+const visit::Forecast* forecast_at(const visit::StartUp& s, Point point) {
+  const auto found = std::find_if(s.forecasts.begin(),
+                                  s.forecasts.end(),
+                                  [&](const visit::Forecast& f) { return f.like.point == point; });
+  return found == s.forecasts.end() ? nullptr : &*found;
 }
 
 // One line of the answer: what was read, or that nothing was, against what is expected.
@@ -50,7 +51,9 @@ Message what_now(const visit::StartUp& s) {
   using visit::StartUpStanding;
   switch (s.standing) {
     case StartUpStanding::kCannotRun:
-      return {"job.outcome." + std::string(fields::name_of(s.outcome))};
+      return {s.outcome == machine::Outcome::kRuns
+                  ? "job.standing.cannot_run"
+                  : "job.outcome." + std::string(fields::name_of(s.outcome))};
     case StartUpStanding::kNoReadings:
       return {"quick.next.read"};
     case StartUpStanding::kAsExpected: {
@@ -64,10 +67,17 @@ Message what_now(const visit::StartUp& s) {
     case StartUpStanding::kNotYet:
       break;
   }
-  if (s.causes.causes.empty()) return {"quick.next.remarks"};
+  if (s.causes.causes.empty()) return {"quick.next.again"};
   const auto& first = s.causes.causes.front();
-  return {first.alike.empty() ? "quick.next.cause" : "quick.next.one_of",
-          {{"cause", Ref{"cause." + (first.id.empty() ? "none" : first.id)}},
+  if (visit::part_of_cause(first.id).empty()) return {"quick.next.again"};
+  // An open blend looks like a bad membrane, and costs nothing to rule out.
+  const auto* product = reading_at(s, Point::kProductQuality);
+  const bool salty = product != nullptr && product->judgement &&
+                     (product->judgement->fit == inference::Fit::kHigh ||
+                      product->judgement->fit == inference::Fit::kALittleHigh);
+  return {std::string("quick.next.") + (first.alike.empty() ? "cause" : "one_of") +
+              (salty ? "_salty" : ""),
+          {{"cause", Ref{"cause." + first.id}},
            {"other", Ref{"cause." + (first.alike.empty() ? "none" : first.alike.front())}},
            {"share", percent(first.probability)}}};
 }
@@ -104,8 +114,14 @@ void explain_all(const fields::Json& json,
   }
 }
 
-void explain(const QuickOutput& out, double raw, const visit::StartUp& s, Working& working) {
+void explain(const QuickOutput& out, const visit::StartUp& s, Working& working) {
   if (!working.asked()) return;
+  const auto conductivity = [&](Point point) {
+    const auto* read = reading_at(s, point);
+    return read == nullptr ? 0.0 : visit::measured(read->reading).value;
+  };
+  const double raw = conductivity(Point::kRawQuality);
+  const double product = conductivity(Point::kProductQuality);
   const fields::Json all = fields::write(out);
   explain_all(all["survey"], "survey", "", "common practice, no source", working);
   explain_all(all["machine"], "machine", "", "common practice, no source", working);
@@ -121,7 +137,7 @@ void explain(const QuickOutput& out, double raw, const visit::StartUp& s, Workin
     working.add({.result = "reduction_pct",
                  .symbol = "R",
                  .formula = "R = 1 − x_product/x_raw",
-                 .inputs = {{"x_raw", raw, ""}},
+                 .inputs = {{"x_product", product, "S/m"}, {"x_raw", raw, "S/m"}},
                  .value = *out.reduction * 100,
                  .unit = "%",
                  .source = "definition"});
@@ -154,17 +170,26 @@ base::Result<QuickOutput> ask_quick(const visit::QuickCheck& in,
   if (!s.forecasts.empty()) {
     const auto* product = reading_at(s, Point::kProductQuality);
     const auto* flow = reading_at(s, Point::kProductFlow);
-    const auto& salt = forecast_at(s, Point::kProductQuality);
-    const auto& stream = forecast_at(s, Point::kProductFlow);
-    lines.push_back(line("quick.salt", "quick.salt_unread", salt, product));
-    if (product != nullptr) {
-      const double before = visit::measured(reading_at(s, Point::kRawQuality)->reading).value;
-      out.reduction = 1 - visit::measured(product->reading).value / before;
-      lines.back().arguments.emplace_back("reduction", percent(*out.reduction));
+    if (const auto* salt = forecast_at(s, Point::kProductQuality)) {
+      const bool read = product != nullptr && product->judgement;
+      if (read) {
+        out.reduction = 1 - visit::measured(product->reading).value /
+                                visit::measured(reading_at(s, Point::kRawQuality)->reading).value;
+      }
+      const bool less = read && *out.reduction > 0;
+      lines.push_back(
+          line(less ? "quick.salt" : "quick.salt_none", "quick.salt_unread", *salt, product));
+      if (less) {
+        const double whole = std::round(100 * *out.reduction);
+        lines.back().arguments.emplace_back("reduction",
+                                            Number{whole, "%", messages::digits_of(whole)});
+      }
+      out.expected_product = band_in_unit(salt->expected, salt->like.unit);
     }
-    lines.push_back(line("quick.flow", "quick.flow_unread", stream, flow));
-    out.expected_product = band_in_unit(salt.expected, salt.like.unit);
-    out.expected_flow = band_in_unit(stream.expected, stream.like.unit);
+    if (const auto* stream = forecast_at(s, Point::kProductFlow)) {
+      lines.push_back(line("quick.flow", "quick.flow_unread", *stream, flow));
+      out.expected_flow = band_in_unit(stream->expected, stream->like.unit);
+    }
   }
   lines.push_back(what_now(s));
   for (const Message& m : lines) out.lines.push_back(messages::render(words, m));
@@ -172,7 +197,7 @@ base::Result<QuickOutput> ask_quick(const visit::QuickCheck& in,
     out.cautions.push_back(messages::render(words, {"quick.caution.temperature"}));
   }
   out.cautions.push_back(messages::render(words, {"quick.caution.health"}));
-  explain(out, in.raw.value.value_or(0), s, working);
+  explain(out, s, working);
   return out;
 }
 

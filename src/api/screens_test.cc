@@ -3,6 +3,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
+#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -127,16 +129,140 @@ TEST(View, a_reading_judged_at_once_is_judged_the_same) {
     }
   }
   before["entries"] = kept;
+  reading["condition"].erase("since_start_min");
   const Json open = view(before);
   // In the state of the real reading: the next one there would have it by default.
-  const Json judged =
-      answer_to("judge", {{"likely", point(open, "product_flow")["likely"]}, {"reading", reading}});
+  const Json judged = answer_to("judge",
+                                {{"likely", point(open, "product_flow")["likely"]},
+                                 {"like", point(open, "product_flow")["like"]},
+                                 {"reading", reading}});
   const Json after = view(site("school"));
   const Json& p = point(after, "product_flow");
   EXPECT_EQ(judged["fit"], p["fit"]);
   EXPECT_EQ(judged["reading"], p["reading"]);
   EXPECT_EQ(judged["expected"], p["expected"]);
   EXPECT_EQ(judged["mark"], p["mark"]);
+}
+
+// In another unit or on another scale it is the same reading; in another state it is not judged
+// yet.
+TEST(View, a_reading_is_judged_the_same_in_any_unit) {
+  const Json open = view(without(site("school"), "reading"));
+  const auto judge = [&](const char* where, double value, const char* unit, const Json& more) {
+    Json reading = point(open, where)["like"];
+    reading["value"] = value;
+    reading["unit"] = unit;
+    reading.update(more, true);
+    return answer_to("judge",
+                     {{"likely", point(open, where)["likely"]},
+                      {"like", point(open, where)["like"]},
+                      {"reading", reading}});
+  };
+  const Json none = Json::object();
+  for (const auto& [bar, psi, kPa] :
+       {std::array{5.3, 76.87, 530.0}, std::array{8.0, 116.03, 800.0}}) {
+    const Json metric = judge("membrane_pressure", bar, "bar", none);
+    EXPECT_EQ(judge("membrane_pressure", psi, "psi", none)["fit"], metric["fit"]);
+    EXPECT_EQ(judge("membrane_pressure", kPa, "kPa", none)["fit"], metric["fit"]);
+    EXPECT_NE(text(judge("membrane_pressure", psi, "psi", none), "expected").find("psi"),
+              std::string::npos);
+  }
+  for (const double ppm : {45.0, 70.0, 160.0}) {
+    const Json half = judge("product_quality", ppm, "ppm", none);
+    EXPECT_EQ(judge("product_quality", 2 * ppm, "uS_cm", none)["fit"], half["fit"]) << ppm;
+  }
+  const Json shut = judge(
+      "product_quality", 70, "ppm", {{"condition", {{"product_to", "jug"}, {"blend", "shut"}}}});
+  EXPECT_EQ(text(shut, "fit"), "");
+  EXPECT_TRUE(shut["band"].is_null());
+  EXPECT_EQ(judge("raw_quality", 900, "ppm", none)["outside"], false);
+}
+
+// A visit that is over is what was read last time: a new reading starts the next one.
+TEST(View, knows_when_a_visit_is_over) {
+  const Json school = site("school");
+  const auto flow_at = [&](const char* at) {
+    return point(answer_to("view", {{"site_file", school}, {"at", at}}), "product_flow");
+  };
+  const Json during = flow_at("2026-03-03T10:00:00Z");
+  EXPECT_NE(text(during, "entry"), "");
+  EXPECT_TRUE(during["last"].is_null());
+  const Json later = flow_at("2026-09-03T10:00:00Z");
+  EXPECT_EQ(text(later, "entry"), "");
+  EXPECT_EQ(later["last"]["value"], 66);
+}
+
+TEST(View, a_reading_taken_again_counts_alone) {
+  Json school = site("school");
+  add_entry(school,
+            "reading",
+            {{"point", "product_flow"},
+             {"value", 95},
+             {"unit", "L_h"},
+             {"condition", {{"product_to", "jug"}}}},
+            "2026-03-03T09:40:00Z",
+            "019cb310-6000-7000-8000-000000000001");
+  const Json seen = view(school);
+  EXPECT_EQ(point(seen, "product_flow")["value"], 95);
+  EXPECT_EQ(point(seen, "product_flow")["outside"], false);
+  const auto done = job(school.dump());
+  ASSERT_TRUE(done);
+  std::vector<std::string> fits;
+  for (const Json& r : done->output["start_up"]["readings"]) {
+    if (text(r, "point") == "product_flow") fits.push_back(text(r, "set_aside"));
+  }
+  EXPECT_EQ(fits, (std::vector<std::string>{"reading.read_again", ""}));
+}
+
+TEST(View, many_readings_lose_no_point) {
+  Json school = site("school");
+  for (int i = 0; i < 90; ++i) {
+    char id[40];
+    std::snprintf(id, sizeof(id), "019cb310-6000-7000-8000-%012d", i);
+    char at[40];
+    std::snprintf(at, sizeof(at), "2026-03-03T10:%02d:%02dZ", i / 60, i % 60);
+    add_entry(school,
+              "reading",
+              {{"point", "product_quality"},
+               {"value", 80},
+               {"unit", "ppm"},
+               {"condition", {{"product_to", "jug"}}}},
+              at,
+              id);
+  }
+  const Json seen = view(school);
+  EXPECT_EQ(point(seen, "membrane_pressure")["value"], 5.2);
+  EXPECT_EQ(text(seen, "headline_kind"), "fault");
+}
+
+// Nothing is concluded of a water and a machine of which only a meter reading and a size are known.
+TEST(View, a_kept_quick_check_invents_nothing) {
+  const Json quick = answer_to(
+      "quick", {{"raw", {{"value", 900}}}, {"product", {{"value", 60}}}, {"size", "2812"}});
+  Json kept = {{"schema", "drawoff.site"}, {"version", 1}, {"entries", Json::array()}};
+  add_entry(kept,
+            "site",
+            {{"name", "Quick"}},
+            "2026-03-03T08:00:00Z",
+            "019cb310-6000-7000-8000-000000000001");
+  add_entry(kept,
+            "survey",
+            quick["survey"],
+            "2026-03-03T08:00:01Z",
+            "019cb310-6000-7000-8000-000000000002");
+  add_entry(kept,
+            "machine",
+            quick["machine"],
+            "2026-03-03T08:00:02Z",
+            "019cb310-6000-7000-8000-000000000003");
+  const auto done = job(kept.dump());
+  ASSERT_TRUE(done);
+  EXPECT_TRUE(done->output["verdict"]["substances"].empty());
+  EXPECT_EQ(text(done->output["verdict"], "warranted"), "cannot_say");
+  const Json seen = view(kept);
+  for (const Json& part : seen["scene"]["parts"]) {
+    EXPECT_EQ(text(part, "detail").find("bar"), std::string::npos) << text(part, "detail");
+  }
 }
 
 TEST(View, asks_for_what_is_missing) {
@@ -319,7 +445,7 @@ TEST(PaperScreen, refuses_a_site_without_a_machine_and_a_font_that_is_none) {
   EXPECT_EQ(refused({{"site_file", without(site("school"), "machine")}}), "error.job.no_machine");
   const Json font = {{"script", "Deva"}, {"regular", "!"}, {"bold", ""}};
   EXPECT_EQ(refused({{"site_file", site("school")}, {"fonts", Json::array({font})}}),
-            "error.paper.font");
+            "error.paper.base64");
 }
 
 TEST(Words, leaves_out_what_needs_arguments) {

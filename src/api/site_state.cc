@@ -4,6 +4,7 @@
 
 #include "base/message.h"
 #include "machine/plates_fields.h"
+#include "messages/number.h"
 
 namespace drawoff::api {
 
@@ -30,13 +31,44 @@ base::Result<std::optional<Said<T>>> said(const std::optional<book::Current>& cu
   return std::optional(std::move(one));
 }
 
-// When the latest visit began: the first moment after the last gap.
-long long latest_visit(std::vector<long long> moments) {
+// When the latest visit began, and when the first one ended [s].
+struct Visits {
+  long long latest_begins = 0;
+  long long first_ends = 0;
+};
+Visits visits_of(std::vector<long long> moments) {
   std::sort(moments.begin(), moments.end());
+  Visits visits;
+  if (moments.empty()) return visits;
+  visits = {.latest_begins = moments.front(), .first_ends = moments.back()};
   for (std::size_t i = moments.size(); i-- > 1;) {
-    if (moments[i] - moments[i - 1] > kVisitGap) return moments[i];
+    if (moments[i] - moments[i - 1] <= kVisitGap) continue;
+    if (visits.latest_begins == moments.front()) visits.latest_begins = moments[i];
+    visits.first_ends = moments[i - 1];
   }
-  return moments.empty() ? 0 : moments.front();
+  return visits;
+}
+
+bool same_state(const visit::ReadingEntry& a, const visit::ReadingEntry& b) {
+  machine::Condition one = a.condition;
+  machine::Condition other = b.condition;
+  for (machine::Condition* c : {&one, &other}) {
+    c->since_start.reset();
+    c->rest_before.reset();
+  }
+  return a.point == b.point && one == other;
+}
+
+// Of too many readings, those go first that were read again later in the same state.
+void thin(std::vector<Said<visit::ReadingEntry>>& readings) {
+  for (auto r = readings.begin(); r != readings.end() && std::ssize(readings) > kMostReadings;) {
+    const bool again = std::any_of(
+        r + 1, readings.end(), [&](const auto& later) { return same_state(r->body, later.body); });
+    r = again ? readings.erase(r) : r + 1;
+  }
+  if (std::ssize(readings) > kMostReadings) {
+    readings.erase(readings.begin(), readings.end() - kMostReadings);
+  }
 }
 
 }  // namespace
@@ -45,6 +77,13 @@ std::vector<visit::ReadingEntry> SiteState::judged() const {
   std::vector<visit::ReadingEntry> bodies;
   for (const auto& r : readings) bodies.push_back(r.body);
   return bodies;
+}
+
+bool visit_is_over(const SiteState& state, long long now) {
+  long long last = 0;
+  for (const auto& r : state.readings) last = std::max(last, book::seconds_of({r.at}));
+  for (const auto& n : state.not_possible) last = std::max(last, book::seconds_of({n.at}));
+  return now - last > kVisitGap;
 }
 
 base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadContext& context) {
@@ -58,25 +97,31 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
   for (const auto* list : {&now.readings, &now.not_possible}) {
     for (const book::Current& c : *list) moments.push_back(book::seconds_of(c.at));
   }
-  const long long begin = latest_visit(std::move(moments));
+  const Visits visits = visits_of(std::move(moments));
   for (const book::Current& c : now.readings) {
     TRY(auto reading, said<visit::ReadingEntry>(c, context));
-    const bool latest = book::seconds_of(c.at) >= begin;
+    if (book::seconds_of(c.at) <= visits.first_ends) state.first.push_back(reading);
+    const bool latest = book::seconds_of(c.at) >= visits.latest_begins;
     (latest ? state.readings : state.earlier).push_back(std::move(reading));
   }
   for (const book::Current& c : now.not_possible) {
-    if (book::seconds_of(c.at) < begin) continue;
+    if (book::seconds_of(c.at) < visits.latest_begins) continue;
     TRY(auto one, said<visit::NotPossibleEntry>(c, context));
-    state.not_possible.push_back(std::move(one));
+    // It became possible later.
+    const bool read = std::any_of(state.readings.begin(), state.readings.end(), [&](const auto& r) {
+      return r.body.point == one.body.point && r.at >= one.at;
+    });
+    if (!read) state.not_possible.push_back(std::move(one));
   }
   for (const book::Current& c : now.photos) {
     TRY(auto photo, said<book::PhotoEntry>(c, context));
     state.photos.push_back(std::move(photo));
   }
   if (std::ssize(state.readings) > kMostReadings) {
+    const auto most = static_cast<double>(kMostReadings);
     context.warnings.push_back(
-        {"warning.job.readings", {{"n", base::Number{static_cast<double>(kMostReadings), "", 3}}}});
-    state.readings.erase(state.readings.begin(), state.readings.end() - kMostReadings);
+        {"warning.job.readings", {{"n", base::Number{most, "", messages::digits_of(most)}}}});
+    thin(state.readings);
   }
   state.warnings = context.warnings;
   return state;

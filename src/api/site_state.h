@@ -39,12 +39,16 @@ struct SiteState {
   std::optional<Said<machine::MachineEntry>> machine;
   std::vector<Said<visit::ReadingEntry>> readings;  // of the latest visit, in the order of time
   std::vector<Said<visit::ReadingEntry>> earlier;   // of the visits before
+  std::vector<Said<visit::ReadingEntry>> first;     // of the first visit of all
   std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
   std::vector<Said<book::PhotoEntry>> photos;
   std::vector<base::Message> warnings;
 
   std::vector<visit::ReadingEntry> judged() const;  // bodies of the latest visit's readings
 };
+
+// Whether nothing was written to the latest visit for so long that another one begins.
+bool visit_is_over(const SiteState& state, long long now);
 
 base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadContext& context);
 

@@ -36,6 +36,10 @@ std::vector<JobLine> in_words(const Solved& solved);
 base::Message title_of(const Solved& solved);
 // The outcome and how the readings fit, in a sentence each.
 base::Message standing_of(const Solved& solved);
+// Whether readings stray from what the machine should do.
+bool something_is_wrong(const visit::StartUp& start_up);
+// That the raw water is not the one surveyed.
+base::Message raw_differs_in_words(const SiteState& state);
 // What to check first, likeliest first; empty where nothing is wrong or nothing was read.
 std::vector<base::Message> causes_in_words(const visit::StartUp& start_up);
 // The next reading worth taking, if any.

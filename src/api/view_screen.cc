@@ -55,6 +55,9 @@ std::vector<SliderOutput> sliders_of(const Solved& solved,
   std::vector<SliderOutput> out;
   const auto add = [&](SliderOutput slider, const char* label, Number shown) {
     slider.label = messages::render(words, {label});
+    // The machine as it is must be within reach.
+    slider.low = std::fmin(slider.low, slider.value);
+    slider.high = std::fmax(slider.high, slider.value);
     slider.shown = messages::format_quantity(shown, words.language());
     out.push_back(std::move(slider));
   };
@@ -94,6 +97,11 @@ struct Headline {
   std::optional<Message> detail;
 };
 
+// Whether the likeliest cause is one that can be looked at.
+bool names_a_cause(const visit::StartUp& s) {
+  return !s.causes.causes.empty() && !visit::part_of_cause(s.causes.causes.front().id).empty();
+}
+
 Message most_likely(const inference::RankedCause& first) {
   if (first.alike.empty()) return {"view.most_likely", {{"cause", Ref{"cause." + first.id}}}};
   const auto more = static_cast<double>(first.alike.size() - 1);
@@ -110,22 +118,24 @@ Headline headline_of(const Solved& solved, bool what_if) {
   }
   if (what_if) return {HeadlineKind::kPlain, {"view.what_if"}, {}};
   const auto standing = standing_of(solved);
+  if (s.raw_differs && s.standing != StartUpStanding::kNotYet) {
+    return {HeadlineKind::kRemark, {"view.raw_differs"}, raw_differs_in_words(solved.state)};
+  }
   switch (s.standing) {
     case StartUpStanding::kAsExpected:
       return {HeadlineKind::kGood, {"view.good"}, standing};
     case StartUpStanding::kRemarks:
-      if (s.raw_differs)
-        return {HeadlineKind::kRemark, {"view.remarks"}, Message{"job.raw_differs"}};
       return {HeadlineKind::kRemark, {"view.remarks"}, standing};
     case StartUpStanding::kNotYet:
-      if (s.causes.causes.empty() || s.causes.causes.front().id.empty()) {
+      if (!names_a_cause(s)) {
         return {HeadlineKind::kFault, {"view.not_yet"}, standing};
       }
       return {HeadlineKind::kFault,
               most_likely(s.causes.causes.front()),
               Message{"view.sure", {{"share", percent(s.causes.causes.front().probability)}}}};
-    case StartUpStanding::kNoReadings:
     case StartUpStanding::kCannotRun:
+      return {HeadlineKind::kFault, {"view.not_yet"}, standing};
+    case StartUpStanding::kNoReadings:
       break;
   }
   return {HeadlineKind::kPlain, {"view.expected"}, Message{"view.expected_detail"}};
@@ -197,8 +207,17 @@ std::vector<std::string> working_of(Point point) {
 
 std::string name_of(Point point) { return std::string(fields::name_of(point)); }
 
+LastOutput last_of(const Said<visit::ReadingEntry>& last, const messages::Catalogue& words) {
+  return {.value = last.body.value,
+          .unit = last.body.unit,
+          .text = messages::render(words, {"job.reading", {{"value", number_of(last.body)}}}),
+          .at = last.at};
+}
+
+// `over`: the visit that the reading belongs to has ended.
 PointOutput written(const paper::ScenePoint& at,
                     const PointView& view,
+                    bool over,
                     const messages::Catalogue& words) {
   PointOutput out{.point = at.point,
                   .order = at.order,
@@ -225,34 +244,34 @@ PointOutput written(const paper::ScenePoint& at,
     }
     for (auto& key : working_of(at.point)) out.working.push_back(std::move(key));
   }
+  if (view.reading != nullptr && over) {
+    // To be read anew: what stands there is last time's.
+    out.last = last_of(*view.reading, words);
+  } else if (view.last != nullptr) {
+    out.last = last_of(*view.last, words);
+  }
   if (view.reading != nullptr) {
     out.value = view.reading->body.value;
     out.unit = view.reading->body.unit;
-    out.entry = view.reading->id;
+    if (!over) out.entry = view.reading->id;
   }
   if (view.words.gauge) {
     out.band_from = view.words.gauge->from;
     out.band_to = view.words.gauge->to;
     out.mark = view.words.gauge->mark;
   }
-  if (view.last != nullptr) {
-    const auto& last = view.last->body;
-    out.last = LastOutput{last.value,
-                          last.unit,
-                          messages::render(words, {"job.reading", {{"value", number_of(last)}}}),
-                          view.last->at};
-  }
   if (view.not_possible != nullptr) {
     const auto& body = view.not_possible->body;
     out.not_possible =
         messages::render(words, {"choice.because." + std::string(fields::name_of(body.because))});
-    out.not_possible_entry = view.not_possible->id;
+    if (!over) out.not_possible_entry = view.not_possible->id;
   }
   return out;
 }
 
 SceneOutput written(const paper::Scene& scene,
                     const PathView& view,
+                    bool over,
                     const messages::Catalogue& words) {
   SceneOutput out{.width = scene.width, .height = scene.height};
   for (const paper::Path& p : scene.pipes) out.shapes.push_back(written(p, ""));
@@ -272,7 +291,7 @@ SceneOutput written(const paper::Scene& scene,
                          .slot = written(part.slot)});
   }
   for (std::size_t i = 0; i < scene.points.size(); ++i) {
-    out.points.push_back(written(scene.points[i], view.points[i], words));
+    out.points.push_back(written(scene.points[i], view.points[i], over, words));
   }
   return out;
 }
@@ -304,6 +323,7 @@ base::Result<base::Done> add_machine(SiteState state,
                                      const messages::Catalogue& words,
                                      ViewOutput& out) {
   const bool what_if = in.what_if.has_value();
+  const bool over = in.at && visit_is_over(state, book::seconds_of(*in.at));
   if (what_if) state = otherwise(std::move(state), *in.what_if);
   const paper::Scene scene = paper::water_path(state.machine->body, {.text = in.text});
   const auto usual = usual_readings(scene, state, in.units);
@@ -323,7 +343,7 @@ base::Result<base::Done> add_machine(SiteState state,
     }
   }
   const PathView view = path_view(scene, solved, usual, in.units, words);
-  out.scene = written(scene, view, words);
+  out.scene = written(scene, view, over, words);
   out.sliders = sliders_of(solved, in.what_if, in.units, words);
   if (solved.start_up.next_point && !what_if) {
     out.next = NextOutput{*solved.start_up.next_point,
@@ -372,19 +392,34 @@ base::Result<ViewOutput> ask_view(const ViewInput& in,
 base::Result<JudgeOutput> ask_judge(const JudgeInput& in,
                                     Working& /*working*/,
                                     const messages::Catalogue& words) {
-  const auto judgement = visit::judge_reading(in.likely, in.reading);
-  const auto said = point_words(in.reading, judgement, words);
-  return JudgeOutput{.reading = said.reading,
-                     .expected = said.expected,
-                     .band = {.low = judgement.expected.low,
+  const visit::ReadingEntry& r = in.reading;
+  JudgeOutput out{.reading = messages::render(words, {"job.reading", {{"value", number_of(r)}}})};
+  if (r.point == Point::kTemperature || r.point == Point::kRawQuality) {
+    out.fit = messages::render(words, {"reading.sets_the_water"});
+    return out;
+  }
+  if (r.point != in.like.point || r.condition != in.like.condition) return out;
+  // The same true values, as this instrument and unit show them.
+  std::vector<double> likely;
+  for (const double value : in.likely) {
+    visit::ReadingEntry at = in.like;
+    at.value = value;
+    likely.push_back(visit::as_shown(visit::measured(at).value, r));
+  }
+  std::sort(likely.begin(), likely.end());
+  const auto judgement = visit::judge_reading(likely, r);
+  const auto said = point_words(r, judgement, words);
+  out.expected = said.expected;
+  out.band = visit::ShownBand{.low = judgement.expected.low,
                               .high = judgement.expected.high,
-                              .unit = in.reading.unit,
-                              .engine = std::string(kEngineVersion)},
-                     .fit = said.fit,
-                     .outside = said.outside,
-                     .band_from = said.gauge->from,
-                     .band_to = said.gauge->to,
-                     .mark = said.gauge->mark.value_or(0.5)};
+                              .unit = r.unit,
+                              .engine = std::string(kEngineVersion)};
+  out.fit = said.fit;
+  out.outside = said.outside;
+  out.band_from = said.gauge->from;
+  out.band_to = said.gauge->to;
+  out.mark = said.gauge->mark;
+  return out;
 }
 
 }  // namespace drawoff::api

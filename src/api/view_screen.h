@@ -31,6 +31,8 @@ struct ViewInput {
   fields::UnitSystem units = fields::UnitSystem::kMetric;
   std::optional<WhatIf> what_if;
   double text = 1;  // size of the words, 1 to 2
+  // Now. Once a visit is over its readings are what was read last time, and a new one is new.
+  std::optional<book::UtcTime> at;
 };
 
 enum class HeadlineKind { kPlain, kGood, kRemark, kFault, kNeeds };
@@ -143,17 +145,20 @@ struct ViewOutput {
   std::vector<std::string> warnings;
 };
 
+// Judged only in the state that the forecast is for; else fit and band are empty until the reading
+// is kept and the whole site is asked.
 struct JudgeInput {
-  std::vector<double> likely;  // of the point, from screen view
+  std::vector<double> likely;  // of the point, from screen view, in the unit of `like`
+  visit::ReadingEntry like;    // of the point, from screen view
   visit::ReadingEntry reading;
 };
 struct JudgeOutput {
   std::string reading;
   std::string expected;
-  visit::ShownBand band;
+  std::optional<visit::ShownBand> band;
   std::string fit;
   bool outside = false;
-  double band_from = 0, band_to = 0, mark = 0;
+  std::optional<double> band_from, band_to, mark;
 };
 
 base::Result<ViewOutput> ask_view(const ViewInput& in,

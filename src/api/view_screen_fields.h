@@ -54,7 +54,8 @@ struct Table<api::ViewInput> {
   static constexpr auto list = std::make_tuple(field("site_file", &T::site_file, kRequired),
                                                field("units", &T::units),
                                                field("what_if", &T::what_if),
-                                               field("text", &T::text, Range{1, 2}));
+                                               field("text", &T::text, Range{1, 2}),
+                                               field("at", &T::at));
 };
 template <>
 struct Table<api::LineOutput> {
@@ -219,21 +220,24 @@ template <>
 struct Table<api::JudgeInput> {
   using T = api::JudgeInput;
   static constexpr std::string_view name = "judge_input";
-  static constexpr auto list = std::make_tuple(
-      field("likely", &T::likely, Range{50, 2000}, kRequired), field("reading", &T::reading));
+  static constexpr auto list =
+      std::make_tuple(field("likely", &T::likely, Range{50, 2000}, kRequired),
+                      field("like", &T::like, kRequired),
+                      field("reading", &T::reading, kRequired));
 };
 template <>
 struct Table<api::JudgeOutput> {
   using T = api::JudgeOutput;
   static constexpr std::string_view name = "judge_output";
-  static constexpr auto list = std::make_tuple(field("reading", &T::reading, kRequired),
-                                               field("expected", &T::expected, kRequired),
-                                               field("band", &T::band, kRequired),
-                                               field("fit", &T::fit, kRequired),
-                                               field("outside", &T::outside, kRequired),
-                                               field("band_from", &T::band_from, kRequired),
-                                               field("band_to", &T::band_to, kRequired),
-                                               field("mark", &T::mark, kRequired));
+  static constexpr auto list =
+      std::make_tuple(field("reading", &T::reading, kRequired),
+                      field("expected", &T::expected, kRequired),
+                      field("band", &T::band, kRequired, kNullWhenAbsent),
+                      field("fit", &T::fit, kRequired),
+                      field("outside", &T::outside, kRequired),
+                      field("band_from", &T::band_from, kRequired, kNullWhenAbsent),
+                      field("band_to", &T::band_to, kRequired, kNullWhenAbsent),
+                      field("mark", &T::mark, kRequired, kNullWhenAbsent));
 };
 
 }  // namespace drawoff::fields

@@ -126,13 +126,14 @@ class Walk {
 
   std::vector<Asked> take() { return std::move(asked_); }
 
+  // `usual` is the struct as it is where nothing is typed: within another, as its owner makes it.
   // NOLINTNEXTLINE(misc-no-recursion): as deep as the tables are nested.
   void object(const Object& object,
+              void* usual,
               const Json* body,
               const Path& path,
               const std::string& group,
               const std::string& part) {
-    const detail::Holder fresh = object.make();
     for (const FieldInfo& f : object.fields) {
       if (f.ask == Ask::kNotAsked) continue;
       const Json* value = body != nullptr ? member(*body, {std::string(f.key)}) : nullptr;
@@ -152,6 +153,7 @@ class Walk {
                   .present = value != nullptr};
       if (inner.kind == Kind::kObject) {
         std::string inside = part;
+        const detail::Holder fresh = inner.object->make();
         if (optional) {
           asked.field.kind = FormKind::kPart;
           asked.field.shown = value != nullptr ? "true" : "false";
@@ -159,16 +161,18 @@ class Walk {
           asked_.push_back(asked);
           if (value == nullptr) continue;
         }
-        this->object(*inner.object, value, at, asked.field.label, inside);
+        void* within = optional ? fresh.get() : f.member(usual);
+        this->object(*inner.object, within, value, at, asked.field.label, inside);
       } else if (inner.kind == Kind::kList) {
         list(*inner.inner, value, at, std::move(asked));
       } else if (inner.kind == Kind::kCustom) {
         constituents(inner, value, at, asked);
       } else {
         if (!asked.field.required && !optional) {
-          const Json usual = detail::write_value(f.member(fresh.get()), *f.type, f.unit);
-          asked.field.usually = inner.kind == Kind::kChoice ? std::string() : shown(usual, f.unit);
-          if (value == nullptr && inner.kind == Kind::kChoice) asked.field.usually = text(usual);
+          const Json standing = detail::write_value(f.member(usual), *f.type, f.unit);
+          asked.field.usually =
+              inner.kind == Kind::kChoice ? std::string() : shown(standing, f.unit);
+          if (value == nullptr && inner.kind == Kind::kChoice) asked.field.usually = text(standing);
         }
         leaf(inner, value, std::move(asked));
       }
@@ -236,7 +240,8 @@ class Walk {
       one.field.shown.clear();
       one.field.part = one.field.path;
       asked_.push_back(one);
-      object(*entry.object, &(*array)[i], at[i], label, one.field.path);
+      const detail::Holder fresh = entry.object->make();
+      object(*entry.object, fresh.get(), &(*array)[i], at[i], label, one.field.path);
     }
   }
 
@@ -273,7 +278,8 @@ std::vector<Asked> asked_of(const Object& object,
                             UnitSystem system,
                             const messages::Catalogue& words) {
   Walk walk(system, words);
-  walk.object(object, &body, {}, "", "");
+  const detail::Holder fresh = object.make();
+  walk.object(object, fresh.get(), &body, {}, "", "");
   return walk.take();
 }
 
@@ -370,6 +376,9 @@ Taken take(std::string_view text, const Asked& asked, UnitSystem system) {
       }
       return {.fault = {"form.choice", {{"typed", quote_text(text)}}}};
     case FormKind::kFlag:
+      if (text != "true" && text != "false") {
+        return {.fault = {"form.choice", {{"typed", quote_text(text)}}}};
+      }
       return {.value = Json(text == "true")};
     default: {
       const auto count = static_cast<double>(utf8_count(text));
@@ -406,7 +415,10 @@ std::optional<Message> take_in(const Object& object,
   const std::string_view text = trimmed(typed.text);
   switch (found->field.kind) {
     case FormKind::kPart:
-      if (text != "true") {
+      if (text != "true" && text != "false") {
+        return Message{"form.choice", {{"typed", quote_text(text)}}};
+      }
+      if (text == "false") {
         take_away(body, steps);
       } else if (Json* part = made(body, steps); part != nullptr && part->is_null()) {
         *part = Json::object();
@@ -414,7 +426,7 @@ std::optional<Message> take_in(const Object& object,
       return std::nullopt;
     case FormKind::kList:
       if (Json* list = made(body, steps); list != nullptr && text == "add") {
-        if (list->is_null()) *list = Json::array();
+        if (!list->is_array()) *list = Json::array();
         list->push_back(Json::object());
       }
       return std::nullopt;
@@ -430,7 +442,9 @@ std::optional<Message> take_in(const Object& object,
   }
   Taken taken = take(text, *found, system);
   if (!taken.value) return std::move(taken.fault);
-  if (Json* at = made(body, steps)) *at = std::move(*taken.value);
+  Json* at = made(body, steps);
+  if (at == nullptr) return Message{"form.unknown", {{"path", quote_text(typed.path)}}};
+  *at = std::move(*taken.value);
   return std::nullopt;
 }
 

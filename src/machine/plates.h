@@ -90,8 +90,13 @@ struct ProductEntry {
   units::Pressure vessel_pressure;  // of an air-charged tank
 };
 
+// Where the values come from. By size: nobody read a plate, and all but the element's size is what
+// is usual for it.
+enum class PlatesBasis { kPlates, kSize };
+
 struct MachineEntry {
   std::string name;
+  PlatesBasis basis = PlatesBasis::kPlates;
   SupplyEntry supply;
   std::vector<FilterEntry> filters;  // in the order of the water; kPolish stands after the membrane
   std::optional<PumpEntry> pump;

@@ -144,11 +144,19 @@ struct Table<machine::ProductEntry> {
 };
 
 template <>
+struct EnumTable<machine::PlatesBasis> {
+  static constexpr std::string_view name = "plates_basis";
+  static constexpr std::array list = {choice(machine::PlatesBasis::kPlates, "plates"),
+                                      choice(machine::PlatesBasis::kSize, "size")};
+};
+
+template <>
 struct Table<machine::MachineEntry> {
   using T = machine::MachineEntry;
   static constexpr std::string_view name = "machine";
   static constexpr auto list =
       std::make_tuple(field("name", &T::name, Range{0, 80}),
+                      field("basis", &T::basis),
                       field("supply", &T::supply),
                       field("filters", &T::filters, Range{0, 12}),
                       field("pump", &T::pump),

@@ -125,7 +125,7 @@ class Content {
 // "2025-03-14T10:30:00Z" as [iso2008, 7.9.4] writes it.
 std::string pdf_date(std::string_view made) {
   std::string digits;
-  for (const char c : made) {
+  for (const char c : made.substr(0, 19)) {  // to the second
     if (c >= '0' && c <= '9') digits += c;
   }
   return "(D:" + digits + "Z)";

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/check.h"
+#include "paper/estimate.h"
 #include "paper/outline.h"
 
 namespace drawoff::paper {
@@ -92,8 +93,10 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
   }
   const bool judged = !words.reading.empty() && !words.fit.empty();
   const std::string& said = judged ? words.fit : words.expected;
+  std::size_t further_lines = 0;
   if (!said.empty()) {
     y += 1.25 * kName;
+    further_lines = estimated_lines(said, {.size = kName - 1, .width = slot.width}).size() - 1;
     pen.words({.at = {slot.x, y},
                .text = said,
                .size = kName - 1,
@@ -101,7 +104,7 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
                .width = slot.width});
   }
   if (words.gauge) {
-    y += 7;
+    y += 7 + 1.25 * kName * static_cast<double>(further_lines);
     const double width = std::min(kGaugeWidth, slot.width);
     const Gauge& g = *words.gauge;
     pen.bar({slot.x + g.from * width, y, (g.to - g.from) * width, kGaugeHeight}, Ink::kBand);

@@ -6,6 +6,9 @@
 #include <string_view>
 #include <vector>
 
+#include "paper/estimate.h"
+#include "paper/palette.h"
+
 namespace drawoff::paper {
 
 namespace {
@@ -20,39 +23,39 @@ std::string number(double x) {
 
 std::string pair(const Spot& s) { return number(s.x) + ' ' + number(s.y); }
 
-// Names and paper colours of the inks; the same meanings as on the PDF.
-struct Look {
-  const char* name;
-  const char* colour;
-};
-Look look_of(Ink ink) {
+const char* name_of(Ink ink) {
   switch (ink) {
     case Ink::kNone:
-      return {"none", "none"};
+      return "none";
     case Ink::kLine:
-      return {"line", "#14262b"};
+      return "line";
     case Ink::kQuiet:
-      return {"quiet", "#55666b"};
+      return "quiet";
     case Ink::kPaper:
-      return {"paper", "#ffffff"};
+      return "paper";
     case Ink::kRaw:
-      return {"raw", "#2f5d8a"};
+      return "raw";
     case Ink::kProduct:
-      return {"product", "#0f7a72"};
+      return "product";
     case Ink::kReject:
-      return {"reject", "#8a6d3b"};
+      return "reject";
     case Ink::kBand:
-      return {"band", "#cfe0da"};
+      return "band";
     case Ink::kMarked:
-      return {"marked", "#b3401f"};
+      return "marked";
   }
-  return {"none", "none"};
+  return "none";
 }
 
 std::string colour(Ink ink) {
-  const Look look = look_of(ink);
-  if (ink == Ink::kNone) return "none";
-  return fmt::format("var(--ink-{}, {})", look.name, look.colour);
+  const auto on_paper = colour_on_paper(ink);
+  if (!on_paper) return "none";
+  const auto whole = [](double share) { return static_cast<int>(std::lround(255 * share)); };
+  return fmt::format("var(--ink-{}, #{:02x}{:02x}{:02x})",
+                     name_of(ink),
+                     whole(on_paper->red),
+                     whole(on_paper->green),
+                     whole(on_paper->blue));
 }
 
 // XML 1.0 allows no control characters but tab and line end, whatever a name holds.
@@ -77,32 +80,6 @@ std::string escaped(std::string_view text) {
     }
   }
   return out;
-}
-
-// Characters of UTF-8 text; near enough for an estimate of its width.
-std::size_t characters(std::string_view text) {
-  std::size_t count = 0;
-  for (const char c : text) count += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-  return count;
-}
-
-std::vector<std::string> lines_of(const Words& words) {
-  constexpr double kMeanWidth = 0.54;  // of a letter, in sizes, of a usual sans serif
-  if (words.width <= 0) return {words.text};
-  const auto most = static_cast<std::size_t>(words.width / (kMeanWidth * words.size));
-  std::vector<std::string> lines(1);
-  std::string_view rest = words.text;
-  while (!rest.empty()) {
-    const std::size_t end = std::min(rest.find(' '), rest.size());
-    const std::string_view word = rest.substr(0, end);
-    rest.remove_prefix(std::min(end + 1, rest.size()));
-    if (!lines.back().empty() && characters(lines.back()) + 1 + characters(word) > most) {
-      lines.emplace_back();
-    }
-    if (!lines.back().empty()) lines.back() += ' ';
-    lines.back() += word;
-  }
-  return lines;
 }
 
 std::string written(const Path& path) {
@@ -131,7 +108,8 @@ std::string written(const Words& words) {
                                 anchor,
                                 words.bold ? ";font-weight:bold" : "");
   double y = words.at.y;
-  for (const std::string& line : lines_of(words)) {
+  for (const std::string& line :
+       estimated_lines(words.text, {.size = words.size, .width = words.width})) {
     out += fmt::format(
         "<tspan x=\"{}\" y=\"{}\">{}</tspan>", number(words.at.x), number(y), escaped(line));
     y += 1.25 * words.size;

@@ -83,6 +83,7 @@ machine::MachineEntry machine_of(const QuickCheck& check) {
   const bool pump = check.pump.value_or(size->typical_flow > kPumpFrom);
   const units::VolumeFlow feed = product * (1 + kRejectPerProduct);
   machine::MachineEntry m;
+  m.basis = machine::PlatesBasis::kSize;
   m.supply.pressure = bar(3.2);
   m.supply.uncertainty = bar(1.2);
   m.supply.tube = {.length = units::metre(2), .bore = bore_for(feed), .minor_loss = 6};
@@ -137,6 +138,7 @@ QuickCase quick_case(const QuickCheck& check) {
                 measured(reading_of(check, Point::kTemperature, check.temperature)).value)
           : kUsualTemperature;
   const auto raw = measured(reading_of(check, Point::kRawQuality, check.raw));
+  out.survey.source = SourceKind::kUnknown;
   out.survey.basis = SurveyBasis::kMeter;
   out.survey.water = water_of(units::Conductivity(raw.value), temperature);
   out.survey.strength_spread = kMakeUpSpread;

@@ -251,6 +251,10 @@ Condition key_of(Condition c, const Condition& built) {
   return c;
 }
 
+base::Message no_prediction(const ReadingEntry& r) {
+  return {"reading.no_prediction", {{"point", base::Ref{point_id(r.point)}}}};
+}
+
 std::optional<base::Message> reason_to_set_aside(const ReadingEntry& r,
                                                  const machine::MachineEntry& entry,
                                                  const std::vector<double>& product_flows) {
@@ -322,12 +326,19 @@ void judge_readings(std::span<const ReadingEntry> readings,
     if (sets_the_water(r.point)) {
       judged.set_aside = base::Message{"reading.sets_the_water"};
     } else if (draws.size() < kLeastDraws) {
-      judged.set_aside =
-          base::Message{"reading.no_prediction", {{"point", base::Ref{point_id(r.point)}}}};
+      judged.set_aside = no_prediction(r);
     } else {
       judged.set_aside = reason_to_set_aside(
           r, entry, without_nan(predictions.at(condition, Point::kProductFlow)));
     }
+    // Of two readings in one state the later one counts: the first is how it was found.
+    const bool again = std::any_of(readings.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                                   readings.end(),
+                                   [&](const ReadingEntry& later) {
+                                     return later.point == r.point &&
+                                            key_of(later.condition, as_built(entry)) == condition;
+                                   });
+    if (!judged.set_aside && again) judged.set_aside = base::Message{"reading.read_again"};
     if (!judged.set_aside) judged.judgement = judge_reading(likely_readings(draws, r), r);
     out.readings.push_back(std::move(judged));
   }
@@ -533,6 +544,13 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   out.over_pressure_share = share(over_pressure, running.size());
   if (out.products.size() < kLeastDraws) {
     out.standing = StartUpStanding::kCannotRun;
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+      out.readings.push_back({.index = i,
+                              .reading = readings[i],
+                              .set_aside = sets_the_water(readings[i].point)
+                                               ? base::Message{"reading.sets_the_water"}
+                                               : no_prediction(readings[i])});
+    }
     return out;
   }
   out.recovery = inference::predicted_interval(recovery, 0, inference::kExpectedLevel);

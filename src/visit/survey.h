@@ -7,7 +7,7 @@
 
 namespace drawoff::visit {
 
-enum class SourceKind { kMains, kBorehole, kWell, kSurface, kTanker, kRain };
+enum class SourceKind { kMains, kBorehole, kWell, kSurface, kTanker, kRain, kUnknown };
 // Whose limits apply: the keys of data/limits.csv.
 enum class Authority { kWho, kEpa, kEu, kIndia };
 enum class FaecalIndicators { kNotTested, kAbsent, kPresent };
@@ -42,7 +42,8 @@ struct EnumTable<visit::SourceKind> {
                                       choice(visit::SourceKind::kWell, "well"),
                                       choice(visit::SourceKind::kSurface, "surface"),
                                       choice(visit::SourceKind::kTanker, "tanker"),
-                                      choice(visit::SourceKind::kRain, "rain")};
+                                      choice(visit::SourceKind::kRain, "rain"),
+                                      choice(visit::SourceKind::kUnknown, "unknown")};
 };
 template <>
 struct EnumTable<visit::Authority> {

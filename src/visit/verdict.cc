@@ -25,10 +25,10 @@ constexpr units::Density kManganeseForRemoval = milligram_per_litre(0.05);
 constexpr units::Density kHardForScale = milligram_per_litre(150);  // as CaCO3
 constexpr units::Density kVeryHardForScale = milligram_per_litre(400);
 
-// As many digits as the number has, at most three; two for what is only expected.
 // The 95 % point of a normal spread: how strong the raw water gets over the year.
 constexpr double kStrongest = 1.6448536269514722;
 
+// As many digits as the number has, at most three; two for what is only expected.
 Number shown(units::Density d) {
   const double value = d / milligram_per_litre(1);
   const double scale = value > 0 ? std::pow(10, 2 - std::floor(std::log10(value))) : 1;
@@ -83,6 +83,7 @@ void add_pre_treatment(const SurveyEntry& survey,
   out.push_back({"verdict.front.sediment"});
   const bool may_hold_chlorine = survey.free_chlorine ? *survey.free_chlorine > kChlorineForCarbon
                                                       : survey.source == SourceKind::kMains ||
+                                                            survey.source == SourceKind::kUnknown ||
                                                             survey.source == SourceKind::kTanker;
   if (may_hold_chlorine) {
     out.push_back(survey.free_chlorine ? Message{"verdict.front.carbon",
@@ -126,7 +127,7 @@ void add_cautions(const SurveyEntry& survey, const SourceVerdict& v, std::vector
         {"verdict.caution.not_analysed", {{"n", counted(v.not_analysed.size())}, {"keys", keys}}});
   }
   const double balance = water::charge_balance_error_pct(water::analysis_of(survey.water));
-  if (std::fabs(balance) > kMostImbalance) {
+  if (survey.basis == SurveyBasis::kAnalysis && std::fabs(balance) > kMostImbalance) {
     out.push_back(
         {"verdict.caution.balance", {{"error", Number{std::round(std::fabs(balance)), "%", 3}}}});
   }
@@ -156,7 +157,7 @@ SourceVerdict source_verdict(const SurveyEntry& survey,
   bool near = false;
   bool unseen_health = false;
   for (const Limit& limit : limits_of(authority_key(survey.authority))) {
-    if (!analysed(limit.substance, analysis)) {
+    if (assumed || !analysed(limit.substance, analysis)) {
       if (limit.kind == LimitKind::kHealth) v.not_analysed.push_back(limit.substance);
       continue;
     }

@@ -114,7 +114,7 @@ test('the label opens the app where it is served', () => {
   const machine = site('school').entries.find((entry) => entry.kind === 'machine').id;
   equal(
     run('zbarimg', '--quiet', '--raw', '-Sdisable', '-Sqrcode.enable', `${label}.png`).out.trim(),
-    `https://drawoff.example/#machine=${machine}`,
+    `https://drawoff.example/#/machine/${machine}`,
     'the code',
   );
 });
