@@ -78,6 +78,7 @@ paper::Drawing path_drawing(const Desk& desk) {
   std::vector<paper::PointWords> points;
   for (PointView& p : view.points) {
     // Beside the table of readings the drawing says only what was read.
+    p.words.name = desk.say(Message{visit::point_id(p.like.point)});
     if (!p.words.reading.empty()) {
       p.words.expected.clear();
       p.words.fit.clear();

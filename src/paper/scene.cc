@@ -25,6 +25,7 @@ constexpr double kTop = 14;
 // A row holds two lines for a part, and name, value and scale for a point.
 constexpr double kPartRow = 56;
 constexpr double kPointRow = 74;
+constexpr double kNarrowRow = 94;  // beside the reject, where words wrap
 constexpr double kCompactRow = 50;
 constexpr double kMembraneMore = 20;  // the reject leaves below its words
 
@@ -85,7 +86,8 @@ class Layout {
         // Words of twice the size in the same width need four times the room; few fill theirs.
         grow_(std::pow(std::clamp(options.text, 1.0, 2.0), 1.6)),
         part_row_(options.compact ? kCompactRow : kPartRow),
-        point_row_(options.compact ? kCompactRow : kPointRow) {}
+        point_row_(options.compact ? kCompactRow : kPointRow),
+        narrow_row_(options.compact ? kCompactRow : kNarrowRow) {}
 
   Scene make() {
     supply();
@@ -130,8 +132,9 @@ class Layout {
   // A test point on the axis, in a row of its own.
   void axis_point(Point p, double right) {
     if (left_out(p)) return;
-    const double top = row(point_row_);
-    point(p, {kAxis, top + 22}, words(kWordsAt, top, point_row_, right));
+    const double height = right < kRight ? narrow_row_ : point_row_;
+    const double top = row(height);
+    point(p, {kAxis, top + 22}, words(kWordsAt, top, height, right));
   }
   void axis_part(PartKind kind,
                  std::size_t filter,
@@ -223,8 +226,8 @@ class Layout {
     }
     for (const Point p : {Point::kRejectFlow, Point::kRejectQuality}) {
       if (left_out(p)) continue;
-      const double top = row(point_row_);
-      point(p, {kRejectAt, top + 22}, beside(top, point_row_));
+      const double top = row(narrow_row_);
+      point(p, {kRejectAt, top + 22}, beside(top, narrow_row_));
     }
     const double top = row(part_row_);
     const double gap = top + 16;
@@ -284,6 +287,7 @@ class Layout {
   double grow_;
   double part_row_;
   double point_row_;
+  double narrow_row_;
   double y_ = 0;
   double top_ = 0;
   Scene scene_;

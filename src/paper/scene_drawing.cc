@@ -82,6 +82,11 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
              .size = kName - 1,
              .ink = Ink::kQuiet,
              .width = slot.width});
+  const auto further = [&](const std::string& text) {
+    const auto lines = estimated_lines(text, {.size = kName - 1, .width = slot.width});
+    return 1.25 * kName * static_cast<double>(lines.size() - 1);
+  };
+  y += further(words.name);
   if (!words.reading.empty()) {
     y += 1.25 * kReading;
     pen.words({.at = {slot.x, y},
@@ -93,10 +98,8 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
   }
   const bool judged = !words.reading.empty() && !words.fit.empty();
   const std::string& said = judged ? words.fit : words.expected;
-  std::size_t further_lines = 0;
   if (!said.empty()) {
     y += 1.25 * kName;
-    further_lines = estimated_lines(said, {.size = kName - 1, .width = slot.width}).size() - 1;
     pen.words({.at = {slot.x, y},
                .text = said,
                .size = kName - 1,
@@ -104,7 +107,7 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
                .width = slot.width});
   }
   if (words.gauge) {
-    y += 7 + 1.25 * kName * static_cast<double>(further_lines);
+    y += 7 + (said.empty() ? 0 : further(said));
     const double width = std::min(kGaugeWidth, slot.width);
     const Gauge& g = *words.gauge;
     pen.bar({slot.x + g.from * width, y, (g.to - g.from) * width, kGaugeHeight}, Ink::kBand);
