@@ -18,7 +18,7 @@ build_packages=(
   libharfbuzz-bin fonts-noto-core # the printed page's letters
   libboost1.81-dev # not libboost-dev: that is 1.74 here, and the two exclude each other
 )
-test_packages=(poppler-utils zbar-tools openssl)
+test_packages=(poppler-utils zbar-tools libxml2-utils openssl chromium)
 lint_packages=(clang clang-format clang-tidy shellcheck)
 wasm_packages=(emscripten)
 
@@ -150,4 +150,23 @@ build() {
     touch "build/$preset/CMakeCache.txt"
   fi
   attempt "build-$preset" cmake --build --preset "$preset" "${targets[@]}"
+}
+
+# The phone app, into web/dist: the engine as WebAssembly, then web/ around it. Nothing to do when
+# nothing that goes into it is newer than what the last build made last.
+build_app() {
+  local node stamp=web/node_modules/.installed-from last=web/dist/service-worker.js.gz
+  mapfile -t node < <(node_packages)
+  install_packages "${wasm_packages[@]}" "${node[@]}"
+  build wasm || return 1
+  if ! cmp -s web/package-lock.json "$stamp"; then
+    say "Installing npm packages from web/package-lock.json"
+    attempt npm-app npm --prefix web ci --no-audit --no-fund || return 1
+    cp web/package-lock.json "$stamp"
+  fi
+  if [[ ! -f $last ]] || [[ -n $(find web examples build/wasm/apps/wasm/drawoff.wasm CMakeLists.txt \
+    \( -path web/node_modules -o -path web/dist -o -path web/generated \) -prune -o \
+    -type f -newer "$last" -print -quit) ]]; then
+    attempt build-app npm --prefix web run --silent build
+  fi
 }

@@ -13,7 +13,6 @@ namespace {
 
 using base::Message;
 using base::Number;
-using base::Ref;
 using machine::Point;
 using machine::PointKind;
 using paper::PartKind;

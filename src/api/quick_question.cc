@@ -1,5 +1,7 @@
 #include "api/quick_question.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -109,7 +111,7 @@ void explain_all(const fields::Json& json,
                                     : beside != nullptr ? beside->symbol
                                                         : unit;
     const std::string path =
-        json.is_array() ? at + "[" + std::to_string(i++) + "]" : at + "." + key;
+        json.is_array() ? fmt::format("{}[{}]", at, i++) : fmt::format("{}.{}", at, key);
     explain_all(value, path, symbol, source, working);
   }
 }

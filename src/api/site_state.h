@@ -21,7 +21,7 @@
 
 namespace drawoff::api {
 
-inline constexpr long long kVisitGap = 12 * 3600;  // [s]
+inline constexpr long long kVisitGap = 12LL * 3600;  // [s]
 
 // What an entry says, with the entry that says it.
 template <class T>

@@ -53,7 +53,7 @@ std::vector<SliderOutput> sliders_of(const Solved& solved,
                                      const messages::Catalogue& words) {
   const machine::MachineEntry& m = solved.state.machine->body;
   std::vector<SliderOutput> out;
-  const auto add = [&](SliderOutput slider, const char* label, Number shown) {
+  const auto add = [&](SliderOutput slider, const char* label, const Number& shown) {
     slider.label = messages::render(words, {label});
     // The machine as it is must be within reach.
     slider.low = std::fmin(slider.low, slider.value);
@@ -301,7 +301,7 @@ SceneOutput written(const paper::Scene& scene,
 std::string label_of(const std::string& path, const messages::Catalogue& words) {
   const std::size_t dot = path.find('.');
   const std::string id = dot == std::string::npos ? "label.machine." + path : "label." + path;
-  const std::string label = messages::render(words, {id});
+  std::string label = messages::render(words, {id});
   if (dot == std::string::npos) return label;
   return messages::render(words, {"label.machine." + path.substr(0, dot)}) + ": " + label;
 }

@@ -105,7 +105,7 @@ long long seconds_of(const UtcTime& time) {
   const int day_of_year =
       (153 * (month + (month > 2 ? -3 : 9)) + 2) / 5 + number(t.substr(8, 2)) - 1;
   const long long days = 365LL * year + year / 4 - year / 100 + year / 400 + day_of_year - 719468;
-  return days * 86400 + number(t.substr(11, 2)) * 3600 + number(t.substr(14, 2)) * 60 +
+  return days * 86400 + number(t.substr(11, 2)) * 3600LL + number(t.substr(14, 2)) * 60LL +
          number(t.substr(17, 2));
 }
 

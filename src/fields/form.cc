@@ -494,11 +494,11 @@ Form form_of(const Object& object,
 }
 
 Filled fill_of(const Object& object,
-               Json body,
+               const Json& body,
                std::span<const Typed> typed,
                UnitSystem system,
                const messages::Catalogue& words) {
-  Filled out{.body = std::move(body)};
+  Filled out{.body = body};
   if (!out.body.is_object()) out.body = Json::object();
   for (const Typed& one : typed) {
     if (const auto fault = take_in(object, out.body, one, system, words)) {

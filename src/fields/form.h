@@ -84,7 +84,7 @@ Form form_of(const Object& object,
              UnitSystem system,
              const messages::Catalogue& words);
 Filled fill_of(const Object& object,
-               Json body,
+               const Json& body,
                std::span<const Typed> typed,
                UnitSystem system,
                const messages::Catalogue& words);
@@ -96,11 +96,11 @@ Form form(const Json& body, UnitSystem system, const messages::Catalogue& words)
 }
 
 template <class T>
-Filled fill(Json body,
+Filled fill(const Json& body,
             std::span<const Typed> typed,
             UnitSystem system,
             const messages::Catalogue& words) {
-  return detail::fill_of(detail::ObjectOf<T>::value, std::move(body), typed, system, words);
+  return detail::fill_of(detail::ObjectOf<T>::value, body, typed, system, words);
 }
 
 // The unit in which a value kept in `unit` is shown.
