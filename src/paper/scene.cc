@@ -25,7 +25,7 @@ constexpr double kTop = 14;
 // A row holds two lines for a part, and name, value and scale for a point.
 constexpr double kPartRow = 56;
 constexpr double kPointRow = 74;
-constexpr double kNarrowRow = 94;  // beside the reject, where words wrap
+constexpr double kNarrowRow = 114;  // beside the reject, where words wrap
 constexpr double kCompactRow = 50;
 constexpr double kMembraneMore = 20;  // the reject leaves below its words
 

@@ -1,0 +1,143 @@
+// A person with a phone: what the tests do and see. Nothing here waits for a time to pass, only for
+// what the person would wait for.
+import assert from 'node:assert/strict';
+import { mkdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { chromium } from 'playwright-core';
+import { launch } from '../../script/browser.mjs';
+import { root } from '../../script/engine.mjs';
+import { serve } from './serve.mjs';
+
+export const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+export const desk = { viewport: { width: 1280, height: 800 } };
+const pictures = join(root, 'build/screenshots');
+mkdirSync(pictures, { recursive: true });
+const axe = readFileSync(join(root, 'web/node_modules/axe-core/axe.min.js'), 'utf8');
+
+/** The served app and a browser; `end` closes both. */
+export async function stage() {
+  const server = await serve();
+  const browser = await chromium.launch(launch);
+  return {
+    server,
+    browser,
+    async end() {
+      await browser.close();
+      await server.end();
+    },
+  };
+}
+
+/** A fresh profile of a browser. */
+export async function profile({ browser, server }, options = phone) {
+  const context = await browser.newContext({ locale: 'en-GB', ...options });
+  context.setDefaultTimeout(15_000);
+  return new Profile(context, server.address);
+}
+
+class Profile {
+  constructor(context, address) {
+    this.context = context;
+    this.address = address;
+  }
+  async open(place = '#/', query = '') {
+    const page = await this.context.newPage();
+    const app = new App(page);
+    await page.goto(`${this.address}${query}${place}`);
+    await page.locator('h1').first().waitFor();
+    return app;
+  }
+  close = () => this.context.close();
+}
+
+export class App {
+  faults = []; // what the page complained of
+  constructor(page) {
+    this.page = page;
+    page.on('pageerror', (error) => this.faults.push(error.message));
+    page.on('console', (message) => message.type() === 'error' && this.faults.push(message.text()));
+  }
+
+  async go(place) {
+    await this.page.evaluate((hash) => (location.hash = hash), place);
+  }
+  key = () => decodeURIComponent(new URL(this.page.url()).hash.split('/')[2]);
+  async openSite(name) {
+    await this.go('#/sites');
+    await this.page.locator('.sites a', { hasText: name }).first().click();
+    await this.page.locator('.headline .first').waitFor();
+  }
+  /** Types by touching our own keypad; the decimal sign is whatever the keypad shows. */
+  async keys(text) {
+    for (const key of text) {
+      const name = key === '.' ? 'decimal sign' : key === '<' ? 'less than' : key === '-' ? 'minus' : key;
+      await this.page.locator('.keypad').last().getByRole('button', { name, exact: true }).click();
+    }
+  }
+  async read(point, text, unit) {
+    const { page } = this;
+    await page.locator(`[data-point="${point}"]`).click();
+    await page.locator('dialog input#entry-value').waitFor();
+    if (unit) await page.locator('dialog .units').getByRole('button', { name: unit, exact: true }).click();
+    await this.keys(text);
+    await page.locator('dialog').getByRole('button', { name: 'Keep', exact: true }).click();
+    await page.locator('dialog').waitFor({ state: 'detached' });
+  }
+  /** Waits until the browser holds a half-typed value on its disk. */
+  async drafted(text) {
+    await this.page.waitForFunction(async (wanted) => {
+      const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
+      const db = await wait(indexedDB.open('drawoff'));
+      const drafts = await wait(db.transaction('drafts').objectStore('drafts').getAll());
+      db.close();
+      return drafts.some((draft) => draft.text === wanted);
+    }, text);
+  }
+  async shown(point) {
+    return (await this.page.locator(`[data-point="${point}"]`).innerText()).replace(/\s+/g, ' ');
+  }
+  async download(press) {
+    const [file] = await Promise.all([this.page.waitForEvent('download'), press()]);
+    return { name: file.suggestedFilename(), bytes: readFileSync(await file.path()) };
+  }
+  async picture(name) {
+    await this.page.screenshot({ path: join(pictures, `${name}.png`) });
+  }
+
+  /** No violation that axe can find on what is shown now. */
+  async accessible(what) {
+    await this.page.evaluate(axe);
+    const { violations } = await this.page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
+    const said = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' ; ')}`);
+    assert.deepEqual(said, [], `accessibility of ${what}`);
+  }
+  /** Nothing is cut off or sticks out, and no two words of the drawing lie on each other. */
+  async fits(what) {
+    const look = () => {
+      const out = [];
+      const { scrollWidth, clientWidth } = document.documentElement;
+      if (scrollWidth > clientWidth) out.push(`the page is ${scrollWidth} wide, not ${clientWidth}`);
+      for (const element of document.querySelectorAll('button, a, label, p, h1, h2, summary, td, th')) {
+        if (!element.checkVisibility() || element.closest('.unseen, [data-words]')) continue;
+        if (element.scrollWidth > element.clientWidth + 1 && getComputedStyle(element).display !== 'inline') {
+          out.push(`cut off: ${element.outerHTML.slice(0, 120)}`);
+        }
+      }
+      const words = [...document.querySelectorAll('[data-words]')].map((one) => [one.innerText, one.getBoundingClientRect()]);
+      words.forEach(([text, a], i) =>
+        words.slice(i + 1).forEach(([other, b]) => {
+          const wide = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+          const high = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+          if (wide > 2 && high > 2) out.push(`on each other: ${text} / ${other}`);
+        }),
+      );
+      return out;
+    };
+    // A drawing may be on its way to another size: what counts is where it comes to rest.
+    const enough = Date.now() + 5000;
+    while ((await this.page.evaluate(look)).length > 0 && Date.now() < enough) {
+      await this.page.evaluate(() => new Promise(requestAnimationFrame));
+    }
+    assert.deepEqual(await this.page.evaluate(look), [], `layout of ${what}`);
+  }
+}

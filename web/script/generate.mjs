@@ -1,0 +1,59 @@
+// Writes generated/: what the app takes over from the engine as it is built.
+//
+//   drawoff.wasm         the engine
+//   questions.ts         the types of its questions, from their own JSON Schemas
+//   words/LANGUAGE.json  the app's texts without arguments
+//   demo/NAME.site.json  the demo sites
+//   version.ts
+import { compile } from 'json-schema-to-typescript';
+import { copyFileSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { engine, root, version, wasmFile } from './engine.mjs';
+
+const asked = ['say', 'words', 'quick', 'form', 'fill', 'view', 'judge', 'paper'];
+const languages = ['en', 'en-XA']; // the second one is for tests of layout only
+const out = join(root, 'web/generated');
+const ask = engine();
+
+rmSync(out, { recursive: true, force: true });
+for (const folder of ['words', 'demo']) mkdirSync(join(out, folder), { recursive: true });
+copyFileSync(wasmFile, join(out, 'drawoff.wasm'));
+
+const schemas = ask({ schemas: true });
+const questions = { type: 'object', additionalProperties: false, required: asked, properties: {}, $defs: {} };
+// Each schema stands alone, with the definitions it needs; here they share one set.
+function shared({ $defs = {}, ...schema }) {
+  for (const [name, definition] of Object.entries($defs)) {
+    const known = (questions.$defs[name] ??= definition);
+    if (JSON.stringify(known) !== JSON.stringify(definition)) throw new Error(`two definitions of ${name}`);
+  }
+  return schema;
+}
+for (const name of asked) {
+  const [input, output] = [shared(schemas[name].input), shared(schemas[name].output)];
+  questions.properties[name] = {
+    type: 'object',
+    additionalProperties: false,
+    required: ['input', 'output'],
+    properties: { input, output },
+  };
+}
+const types = await compile(questions, 'Questions', {
+  additionalProperties: false,
+  bannerComment: '// Made by script/generate.mjs from the engine.',
+  declareExternallyReferenced: true,
+  ignoreMinAndMaxItems: true,
+  format: false,
+});
+writeFileSync(join(out, 'questions.ts'), types);
+
+const own = /^(app|choice\.because)\./;
+for (const language of languages) {
+  const { texts } = ask({ name: 'words', input: {}, language });
+  const words = Object.fromEntries(texts.filter(({ id }) => own.test(id)).map(({ id, text }) => [id, text]));
+  writeFileSync(join(out, 'words', `${language}.json`), JSON.stringify(words, null, 1));
+}
+for (const file of readdirSync(join(root, 'examples')).filter((name) => name.endsWith('.site.json'))) {
+  copyFileSync(join(root, 'examples', file), join(out, 'demo', file));
+}
+writeFileSync(join(out, 'version.ts'), `export const version = '${version}';\n`);

@@ -1,0 +1,68 @@
+import { expect, test, vi } from 'vitest';
+import { bridge, EngineError, type Post } from './bridge';
+
+type Behaviour = (request: { name: string; language: string }) => string | undefined;
+
+// A worker whose answers the test decides; undefined is no answer at all.
+function office(behave: Behaviour) {
+  const hired: { ended: boolean }[] = [];
+  const spawn = (): Post => {
+    const record = { ended: false };
+    hired.push(record);
+    const listeners: ((event: { data: { id: number; text?: string; broken?: string } }) => void)[] = [];
+    return {
+      addEventListener(kind: string, listener: never) {
+        if (kind === 'message') listeners.push(listener);
+      },
+      postMessage({ id, text }: { id: number; text: string }) {
+        const said = behave(JSON.parse(text));
+        if (said === undefined) return;
+        const data = said.startsWith('!') ? { id, broken: said } : { id, text: said };
+        queueMicrotask(() => record.ended || listeners.forEach((listener) => listener({ data })));
+      },
+      terminate() {
+        record.ended = true;
+      },
+    } as Post;
+  };
+  return { spawn, hired };
+}
+
+test('answers come in the order of the questions, in the language of the moment', async () => {
+  let language = 'en';
+  const { spawn, hired } = office(({ name, language: asked }) => JSON.stringify({ text: `${name} ${asked}` }));
+  const { ask } = bridge(spawn, () => language);
+  const first = ask('say', { id: 'a' });
+  language = 'en-XA';
+  const second = ask('say', { id: 'b' });
+  expect(await Promise.all([first, second])).toEqual([{ text: 'say en' }, { text: 'say en-XA' }]);
+  expect(hired).toHaveLength(1);
+});
+
+test('an error of the engine carries its sentence', async () => {
+  const { spawn } = office(() => JSON.stringify({ error: 'Too strong.', kind: 'data' }));
+  const failure = await bridge(spawn, () => 'en').ask('words', {}).catch((error: unknown) => error);
+  expect(failure).toBeInstanceOf(EngineError);
+  expect(failure).toMatchObject({ kind: 'data', message: 'Too strong.' });
+});
+
+test('after a trap the request is reported and the next goes to a fresh worker', async () => {
+  const { spawn, hired } = office(({ name }) => (name === 'words' ? '!unreachable' : JSON.stringify({ text: name })));
+  const { ask } = bridge(spawn, () => 'en');
+  const [bad, good] = await Promise.allSettled([ask('words', {}), ask('say', { id: 'x' })]);
+  expect(bad).toMatchObject({ status: 'rejected', reason: { kind: 'broken', heard: '!unreachable' } });
+  expect(JSON.parse((bad as PromiseRejectedResult).reason.request)).toMatchObject({ name: 'words' });
+  expect(good).toEqual({ status: 'fulfilled', value: { text: 'say' } });
+  expect(hired.map(({ ended }) => ended)).toEqual([true, false]);
+});
+
+test('a worker that does not answer in time is ended', async () => {
+  vi.useFakeTimers();
+  const { spawn, hired } = office(({ name }) => (name === 'words' ? undefined : JSON.stringify({ text: 'late' })));
+  const { ask } = bridge(spawn, () => 'en', 1000);
+  const both = Promise.allSettled([ask('words', {}), ask('say', { id: 'x' })]);
+  await vi.advanceTimersByTimeAsync(1001);
+  vi.useRealTimers();
+  expect(await both).toMatchObject([{ reason: { kind: 'broken' } }, { value: { text: 'late' } }]);
+  expect(hired).toHaveLength(2);
+});

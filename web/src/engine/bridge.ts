@@ -1,0 +1,94 @@
+// The door to the engine: ask('view', input) resolves to the answer's object, or rejects with an
+// EngineError that carries the sentence to show.
+//
+// Requests queue and go one at a time. A worker that fails, or that does not answer in time, is
+// ended; the request that it failed on is reported, the rest goes to a fresh worker. Nothing
+// entered depends on it: the book is kept on this side.
+import type { Input, Output, Question } from './questions';
+
+export type Kind = 'data' | 'usage' | 'version' | 'broken';
+
+export class EngineError extends Error {
+  override name = 'EngineError';
+  constructor(
+    readonly kind: Kind,
+    sentence: string, // empty when broken: the engine can say nothing then
+    readonly request: string,
+    readonly heard = '',
+  ) {
+    super(sentence);
+  }
+}
+
+export interface Post {
+  postMessage(message: { id: number; text: string }): void;
+  addEventListener(kind: 'message', listener: (event: { data: Reply }) => void): void;
+  addEventListener(kind: 'error', listener: (event: { message?: string; preventDefault?(): void }) => void): void;
+  terminate(): void;
+}
+type Reply = { id: number; text?: string; broken?: string };
+type Waiting = { id: number; text: string; resolve(text: string): void; reject(error: EngineError): void };
+
+export interface Bridge {
+  ask<Q extends Question>(name: Q, input: Input<Q>, options?: { explain?: boolean }): Promise<Output<Q>>;
+}
+
+/** A bridge to workers made by `spawn`; `language` is asked at each request. */
+export function bridge(spawn: () => Post, language: () => string, patience_ms = 30_000): Bridge {
+  const queue: Waiting[] = [];
+  let worker: Post | undefined;
+  let current: Waiting | undefined;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let count = 0;
+
+  function fail(heard: string) {
+    const failed = current;
+    worker?.terminate();
+    worker = undefined;
+    settle();
+    failed?.reject(new EngineError('broken', '', failed.text, heard));
+    next();
+  }
+  function settle() {
+    clearTimeout(timer);
+    current = undefined;
+  }
+  function hire(): Post {
+    const made = spawn();
+    made.addEventListener('message', ({ data }) => {
+      if (made !== worker || data.id !== current?.id) return;
+      if (data.text === undefined) return fail(data.broken ?? '');
+      const { resolve } = current;
+      settle();
+      resolve(data.text);
+      next();
+    });
+    made.addEventListener('error', (event) => {
+      event.preventDefault?.();
+      if (made === worker) fail(event.message ?? '');
+    });
+    return made;
+  }
+  function next() {
+    if (current || queue.length === 0) return;
+    current = queue.shift()!;
+    worker ??= hire();
+    timer = setTimeout(() => fail(`no answer in ${patience_ms} ms`), patience_ms);
+    worker.postMessage({ id: current.id, text: current.text });
+  }
+  function send(text: string): Promise<string> {
+    return new Promise((resolve, reject) => {
+      queue.push({ id: ++count, text, resolve, reject });
+      next();
+    });
+  }
+
+  return {
+    async ask(name, input, { explain = false } = {}) {
+      const text = JSON.stringify({ name, input, language: language(), explain });
+      const answer = JSON.parse(await send(text));
+      if (typeof answer.error === 'string') throw new EngineError(answer.kind, answer.error, text);
+      return answer;
+    },
+  };
+}

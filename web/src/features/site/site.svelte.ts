@@ -1,0 +1,73 @@
+// A site as it stands: its file from the book and what the engine makes of it.
+import type { NewEntry, SiteFile } from '../../data/site_file';
+import type { Photo } from '../../data/book';
+import { EngineError } from '../../engine/bridge';
+import type { View, WhatIf } from '../../engine/questions';
+import { ask, book, newest, settings, t } from '../../session.svelte';
+import { tell } from '../../ui/notice.svelte';
+
+export class Site {
+  file: SiteFile | undefined = $state.raw();
+  view: View | undefined = $state.raw();
+  /** The sentence with which the engine refused the file. */
+  refused = $state('');
+  gone = $state(false);
+  undoable = $state(false);
+  whatIf: WhatIf = $state.raw({});
+  /** Size of the words relative to the drawing, 1 to 2: rows of the drawing grow with it. */
+  text = $state(1);
+
+  constructor(readonly key: string) {}
+
+  /** Resolves when `view` is of what is kept. */
+  settled: Promise<void> = Promise.resolve();
+  /** Reads and judges anew; of calls while it is at work only the last counts. */
+  refresh = (): Promise<void> => (this.settled = this.#refresh());
+  #refresh = newest(async () => {
+    this.file = await book.file(this.key);
+    this.gone = this.file === undefined;
+    this.undoable = await book.canUndo(this.key);
+    if (!this.file) return;
+    try {
+      this.view = await ask('view', {
+        site_file: this.file,
+        units: settings.units,
+        text: this.text,
+        at: new Date().toISOString(),
+        ...(this.supposing ? { what_if: this.whatIf } : {}),
+      });
+      this.refused = '';
+      if (!this.supposing) {
+        const { name, headline, headline_kind: kind } = this.view;
+        await book.summarise(this.key, { name, headline, kind });
+      }
+    } catch (error) {
+      if (!(error instanceof EngineError)) throw error;
+      this.refused = error.message;
+    }
+  });
+
+  async enlarge(text: number) {
+    if (text === this.text) return;
+    this.text = text;
+    await this.refresh();
+  }
+
+  get supposing(): boolean {
+    return Object.keys(this.whatIf).length > 0;
+  }
+  async suppose(whatIf: WhatIf) {
+    this.whatIf = whatIf;
+    await this.refresh();
+  }
+
+  /** Keeps entries, and offers to take them back. */
+  async keep(entries: NewEntry[], photos: Photo[] = []) {
+    await book.add(this.key, entries, photos);
+    tell(t('app.kept'), () => this.undo());
+  }
+  async undo() {
+    const again = await book.undo(this.key);
+    if (again) tell(t('app.undone'), again);
+  }
+}

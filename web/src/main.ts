@@ -1,0 +1,18 @@
+import { mount } from 'svelte';
+import './app.css';
+import App from './App.svelte';
+import { EngineError } from './engine/bridge';
+import { install } from './features/settings/shell.svelte';
+import { showDemoTown } from './features/sites/import';
+import { start } from './session.svelte';
+
+await start();
+await showDemoTown();
+const target = document.getElementById('app')!;
+target.replaceChildren();
+mount(App, { target });
+// Told on the screen already (session.svelte.ts).
+addEventListener('unhandledrejection', (event) => {
+  if (event.reason instanceof EngineError && event.reason.kind === 'broken') event.preventDefault();
+});
+void install();

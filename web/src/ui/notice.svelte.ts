@@ -1,0 +1,11 @@
+// The one line at the bottom that says what was just done, with the way to take it back.
+interface Notice {
+  text: string;
+  undo?: () => Promise<void>;
+}
+
+export const notice: { now?: Notice } = $state({});
+
+export function tell(text: string, undo?: () => Promise<void>) {
+  notice.now = undo ? { text, undo } : { text };
+}
