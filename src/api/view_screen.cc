@@ -322,7 +322,7 @@ base::Result<base::Done> add_machine(SiteState state,
                                      Working& working,
                                      const messages::Catalogue& words,
                                      ViewOutput& out) {
-  const bool what_if = in.what_if.has_value();
+  const bool what_if = in.what_if && in.what_if->tries_something();
   const bool over = in.at && visit_is_over(state, book::seconds_of(*in.at));
   if (what_if) state = otherwise(std::move(state), *in.what_if);
   const paper::Scene scene = paper::water_path(state.machine->body, {.text = in.text});

@@ -24,6 +24,10 @@ struct WhatIf {
   std::optional<units::Pressure> supply_pressure;
   std::optional<double> restrictor;     // its flow, as a share of what is entered
   std::optional<double> blend_opening;  // share
+
+  bool tries_something() const {
+    return temperature || supply_pressure || restrictor || blend_opening;
+  }
 };
 
 struct ViewInput {

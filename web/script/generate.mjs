@@ -4,9 +4,10 @@
 //   questions.ts         the types of its questions, from their own JSON Schemas
 //   words/LANGUAGE.json  the app's texts without arguments
 //   demo/NAME.site.json  the demo sites
+//   sources.json         what a source's key stands for, from docs/references.bib
 //   version.ts
 import { compile } from 'json-schema-to-typescript';
-import { copyFileSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { engine, root, version, wasmFile } from './engine.mjs';
 
@@ -56,4 +57,14 @@ for (const language of languages) {
 for (const file of readdirSync(join(root, 'examples')).filter((name) => name.endsWith('.site.json'))) {
   copyFileSync(join(root, 'examples', file), join(out, 'demo', file));
 }
+// "White 2011: Fluid mechanics". Braces hold letters together in the bibliography and mean nothing here.
+const plain = (text) => text.replace(/[{}]/g, '').replace(/\s+/g, ' ').trim();
+const sources = {};
+for (const [, key, entry] of readFileSync(join(root, 'docs/references.bib'), 'utf8').matchAll(/^@\w+\{(\S+),\n([\s\S]*?)^\}/gm)) {
+  const field = (name) => plain(new RegExp(`\\b${name} = \\{((?:[^{}]|\\{(?:[^{}]|\\{[^{}]*\\})*\\})*)\\}`).exec(entry)?.[1] ?? '');
+  const authors = field('author').split(' and ').map((author) => author.split(',')[0]);
+  const who = authors.length > 2 ? `${authors[0]} …` : authors.join(', ');
+  sources[key] = `${who} ${field('year')}: ${field('title')}`;
+}
+writeFileSync(join(out, 'sources.json'), JSON.stringify(sources, null, 1));
 writeFileSync(join(out, 'version.ts'), `export const version = '${version}';\n`);
