@@ -265,6 +265,18 @@ TEST(View, a_kept_quick_check_invents_nothing) {
   }
 }
 
+// A form that starts from what is kept must not take defaults for values that were given.
+TEST(View, gives_back_what_was_kept_and_no_defaults) {
+  const Json office = site("office");
+  const Json seen = view(office);
+  for (const Json& entry : office["entries"]) {
+    const std::string kind = text(entry, "kind");
+    if (kind == "reading") continue;
+    EXPECT_EQ(seen[kind]["body"], entry["body"]) << kind;
+    EXPECT_EQ(text(seen[kind], "entry"), text(entry, "id")) << kind;
+  }
+}
+
 TEST(View, asks_for_what_is_missing) {
   const Json school = site("school");
   for (const char* kind : {"site", "machine", "survey"}) {

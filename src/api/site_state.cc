@@ -20,7 +20,8 @@ base::Result<Said<T>> said(const book::Current& current, fields::ReadContext& co
                  .first = current.first.text,
                  .at = current.at.text,
                  .author = current.author,
-                 .body = std::move(body)};
+                 .body = std::move(body),
+                 .written = current.body};
 }
 
 template <class T>

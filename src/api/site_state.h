@@ -31,6 +31,7 @@ struct Said {
   std::string at;      // UTC, of the record's first entry
   std::string author;  // of the entry that holds
   T body;
+  fields::Json written;  // the body as it stands in the entry: what was given, and no defaults
 };
 
 struct SiteState {

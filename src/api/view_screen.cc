@@ -26,7 +26,7 @@ constexpr int kLiveDraws = 120;
 template <class T>
 std::optional<HeldOutput> held(const std::optional<Said<T>>& said) {
   if (!said) return std::nullopt;
-  return HeldOutput{said->id, said->at, {fields::write(said->body)}};
+  return HeldOutput{said->id, said->at, {said->written}};
 }
 
 // ---- What if ------------------------------------------------------------------------------------
