@@ -39,6 +39,8 @@ function(drawoff_room name)
     find_package(benchmark REQUIRED)
     add_executable(${name}_benchmark ${benchmarks})
     target_link_libraries(${name}_benchmark PRIVATE drawoff_${name} benchmark::benchmark_main)
+    target_compile_definitions(
+      ${name}_benchmark PRIVATE DRAWOFF_REFERENCE="${CMAKE_SOURCE_DIR}/data/reference")
   endif()
   set_property(GLOBAL APPEND PROPERTY drawoff_rooms ${name})
 endfunction()

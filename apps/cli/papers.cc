@@ -60,6 +60,8 @@ bool is_papers(const PapersWords& asked, const Console& console) {
 Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console) {
   const auto state = state_of(site_file);
   if (!state) return console.refuse(state.error());
+  const auto solved = api::solve_for_papers(*state, *chosen<fields::UnitSystem>(asked.units));
+  if (!solved) return console.refuse(solved.error());
   const auto fonts = paper::Fonts::create(paper::script_fonts());
   if (!fonts) return console.refuse(fonts.error());
   api::PaperOptions options{.page = *chosen<api::PageName>(asked.page),
@@ -81,7 +83,7 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
   for (const auto& [paper, name] : {std::pair{api::PaperName::kRecord, "record.pdf"},
                                     std::pair{api::PaperName::kLabel, "label.pdf"}}) {
     options.paper = paper;
-    const auto printed = api::print_paper(*state, options, *fonts);
+    const auto printed = api::print_paper(*solved, options, *fonts);
     if (!printed) return console.refuse(printed.error());
     for (const std::string& script : printed->printed.missing_scripts) {
       console.complain({"cli.papers.script", {{"script", script}}});
@@ -89,9 +91,7 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
     if (!write(name, printed->printed.pdf)) return Exit::kIo;
   }
   console.complain(state->warnings);
-  const auto drawing = api::draw_path(*state, options);
-  if (!drawing) return console.refuse(drawing.error());
-  return write("water-path.svg", *drawing) ? Exit::kDone : Exit::kIo;
+  return write("water-path.svg", api::draw_path(*solved, options)) ? Exit::kDone : Exit::kIo;
 }
 
 }  // namespace drawoff::cli

@@ -55,14 +55,14 @@ constexpr double kWorthSaying = 0.05;
 // (docs/models/machine.md), and scale forms fast (common practice, no source).
 constexpr double kMostRecovery = 0.6;
 
-void say_outcome(const Solved& job, Lines& lines) {
+void say_outcome(const Solved& job, fields::UnitSystem units, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   if (!s.expected.empty()) {
     const auto water = [&](machine::Point p) -> Number {
       const auto at = std::find_if(s.expected.begin(),
                                    s.expected.end(),
                                    [&](const visit::Expectation& x) { return x.point == p; });
-      const auto like = shown_like(p, s);
+      const auto like = shown_like(p, s, units);
       return {visit::as_shown(at->expected.middle, like),
               std::string(visit::unit_of(like.unit).symbol),
               3};
@@ -84,7 +84,7 @@ void say_outcome(const Solved& job, Lines& lines) {
 }
 
 // One table: what each point should show, what was read there, and how that fits.
-void say_points(const Solved& job, Lines& lines) {
+void say_points(const Solved& job, fields::UnitSystem units, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   const bool any = !s.readings.empty();
   const auto row = [&](Message where, Message expected, Message read, Message result) {
@@ -103,7 +103,7 @@ void say_points(const Solved& job, Lines& lines) {
           return r.reading.point == e.point && r.judgement;
         });
     if (was_read || !worth_a_row(e.point, job.state.machine->body)) continue;
-    const auto like = shown_like(e.point, s);
+    const auto like = shown_like(e.point, s, units);
     row({visit::point_id(e.point)},
         band_of({.low = visit::as_shown(e.expected.low, like),
                  .high = visit::as_shown(e.expected.high, like)},
@@ -135,11 +135,11 @@ void say_points(const Solved& job, Lines& lines) {
   }
 }
 
-void say_start_up(const Solved& job, Lines& lines) {
+void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   lines.heading("job.heading.expected");
-  say_outcome(job, lines);
-  if (!s.expected.empty() || !s.readings.empty()) say_points(job, lines);
+  say_outcome(job, units, lines);
+  if (!s.expected.empty() || !s.readings.empty()) say_points(job, units, lines);
   for (const visit::JudgedReading& r : s.readings) {
     if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
   }
@@ -164,31 +164,22 @@ void say_causes(const Solved& job, Lines& lines) {
 
 // How a point is shown where nobody has measured it yet: a quality on the scale of the pen that
 // read the raw water, all else in the usual unit.
-visit::ReadingEntry shown_like(machine::Point point, const visit::StartUp& s) {
+visit::ReadingEntry shown_like(machine::Point point,
+                               const visit::StartUp& s,
+                               fields::UnitSystem units) {
   for (const auto& r : s.readings) {
     if (r.reading.point == point) return r.reading;
   }
-  visit::ReadingEntry like{.point = point};
-  switch (machine::kind_of(point)) {
-    case machine::PointKind::kPressure:
-      like.unit = visit::ReadingUnit::kBar;
+  const auto kind = machine::kind_of(point);
+  visit::ReadingEntry like{.point = point, .unit = usual_unit(kind, units)};
+  if (kind != machine::PointKind::kQuality) return like;
+  like.unit = visit::ReadingUnit::kMicrosiemens;
+  for (const auto& r : s.readings) {
+    if (machine::kind_of(r.reading.point) == kind) {
+      like.unit = r.reading.unit;
+      like.instrument = r.reading.instrument;
       break;
-    case machine::PointKind::kFlow:
-      like.unit = visit::ReadingUnit::kLh;
-      break;
-    case machine::PointKind::kTemperature:
-      like.unit = visit::ReadingUnit::kCelsius;
-      break;
-    case machine::PointKind::kQuality:
-      like.unit = visit::ReadingUnit::kMicrosiemens;
-      for (const auto& r : s.readings) {
-        if (machine::kind_of(r.reading.point) == machine::PointKind::kQuality) {
-          like.unit = r.reading.unit;
-          like.instrument = r.reading.instrument;
-          break;
-        }
-      }
-      break;
+    }
   }
   return like;
 }
@@ -279,13 +270,13 @@ Message standing_of(const Solved& solved) {
   return {"job.standing." + key_of(s.standing)};
 }
 
-std::vector<JobLine> in_words(const Solved& solved) {
+std::vector<JobLine> in_words(const Solved& solved, fields::UnitSystem units) {
   Lines lines;
   lines.title(title_of(solved));
   const std::string& note = solved.state.site->body.note;
   if (!note.empty()) lines.text({"job.note", {{"note", note}}});
   say_verdict(solved, lines);
-  say_start_up(solved, lines);
+  say_start_up(solved, units, lines);
   say_causes(solved, lines);
   lines.heading("job.heading.cautions");
   for (const Message& m : solved.verdict.cautions) lines.caution(m);

@@ -40,8 +40,9 @@ base::Result<PaperOutput> ask_paper(const PaperInput& in,
   fields::ReadContext context;
   TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
   TRY(SiteState state, site_state(file, context));
+  TRY(const Solved solved, solve_for_papers(std::move(state), in.units));
   TRY(Paper printed,
-      print_paper(std::move(state),
+      print_paper(solved,
                   {.paper = in.paper,
                    .page = in.page,
                    .units = in.units,

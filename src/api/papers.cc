@@ -347,36 +347,34 @@ std::string file_name(const std::string& text) {
 
 }  // namespace
 
-base::Result<Paper> print_paper(SiteState state,
+base::Result<Solved> solve_for_papers(SiteState state, fields::UnitSystem units) {
+  if (auto error = lacks(state)) return *std::move(error);
+  const auto usual = usual_readings(paper::water_path(state.machine->body, {}), state, units);
+  return solve(std::move(state), {}, usual);
+}
+
+base::Result<Paper> print_paper(const Solved& solved,
                                 const PaperOptions& options,
                                 const paper::Fonts& fonts) {
-  if (auto error = lacks(state)) return *std::move(error);
-  const auto usual =
-      usual_readings(paper::water_path(state.machine->body, {}), state, options.units);
-  TRY(const Solved solved, solve(std::move(state), {}, usual));
   const auto& words = messages::catalogue(options.language);
   const Desk desk{solved, options, words};
   const bool is_record = options.paper == PaperName::kRecord;
   paper::Document document = is_record ? record(desk) : label(desk);
   document.language = words.language();
-  Paper out{.name = file_name(
-                desk.say(Message{"paper.file",
-                                 {{"site", solved.state.site->body.name},
-                                  {"paper", Ref{is_record ? "paper.record" : "paper.label"}}}})),
-            .warnings = solved.state.warnings};
+  const char* title = is_record ? record_title(solved.state) : "paper.label";
+  const Message name{"paper.file",
+                     {{"site", cut(solved.state.site->body.name)}, {"paper", Ref{title}}}};
+  Paper out{.name = file_name(desk.say(name))};
   TRY(out.printed, paper::print(document, fonts));
   return out;
 }
 
-base::Result<std::string> draw_path(SiteState state, const PaperOptions& options) {
-  if (auto error = lacks(state)) return *std::move(error);
-  const auto usual =
-      usual_readings(paper::water_path(state.machine->body, {}), state, options.units);
-  TRY(const Solved solved, solve(std::move(state), {}, usual));
+std::string draw_path(const Solved& solved, const PaperOptions& options) {
   const auto& words = messages::catalogue(options.language);
   const Desk desk{solved, options, words};
   constexpr double kMillimetre = 0.264583;  // of a CSS pixel
   const paper::Scene scene = paper::water_path(desk.machine(), {});
+  const auto usual = usual_readings(scene, solved.state, options.units);
   const PathView view = path_view(scene, solved, usual, options.units, words);
   std::vector<paper::PointWords> points;
   for (const PointView& p : view.points) points.push_back(p.words);

@@ -33,17 +33,19 @@ struct PaperOptions {
 };
 
 struct Paper {
-  std::string name;  // of its file: "Ostrel school - commissioning record.pdf"
+  std::string name;  // of its file: "Ostrel school - Commissioning record.pdf"
   paper::Printed printed;
-  std::vector<base::Message> warnings;
 };
 
-// The state must have site, survey and machine: the error says which is missing.
-base::Result<Paper> print_paper(SiteState state,
+// A site solved so that every paper can be made of it. The error says what of site, survey and
+// machine is missing.
+base::Result<Solved> solve_for_papers(SiteState state, fields::UnitSystem units);
+
+// Both for a site that was solved for papers, in the units of the options.
+base::Result<Paper> print_paper(const Solved& solved,
                                 const PaperOptions& options,
                                 const paper::Fonts& fonts);
-
-// A site's water path with its words, for an SVG file.
-base::Result<std::string> draw_path(SiteState state, const PaperOptions& options);
+// The water path with its words, as an SVG file.
+std::string draw_path(const Solved& solved, const PaperOptions& options);
 
 }  // namespace drawoff::api

@@ -19,21 +19,6 @@ using paper::PartKind;
 using visit::ReadingEntry;
 using visit::ReadingUnit;
 
-ReadingUnit usual_unit(PointKind kind, fields::UnitSystem units) {
-  const bool us = units == fields::UnitSystem::kUs;
-  switch (kind) {
-    case PointKind::kPressure:
-      return us ? ReadingUnit::kPsi : ReadingUnit::kBar;
-    case PointKind::kFlow:
-      return us ? ReadingUnit::kGpd : ReadingUnit::kLh;
-    case PointKind::kTemperature:
-      return us ? ReadingUnit::kFahrenheit : ReadingUnit::kCelsius;
-    case PointKind::kQuality:
-      break;
-  }
-  return ReadingUnit::kPpm;
-}
-
 // The latest reading that `fits`, of this visit or one before.
 template <class Fits>
 const ReadingEntry* latest(const SiteState& state, Fits fits) {
@@ -182,10 +167,7 @@ const char* explanation_of(const paper::ScenePart& part, const visit::StartUp& s
 Number in_units(double si, std::string_view unit_key, fields::UnitSystem units) {
   constexpr int kDigits = 3;
   const auto* unit = fields::shown_unit(units::unit_of_key(unit_key), units);
-  const double value = units::from_si(*unit, si);
-  const double scale =
-      value == 0 ? 1 : std::pow(10.0, kDigits - 1 - std::floor(std::log10(std::fabs(value))));
-  const double rounded = std::round(value * scale) / scale;
+  const double rounded = messages::rounded(units::from_si(*unit, si), kDigits);
   return {rounded, std::string(unit->symbol), std::min(kDigits, messages::digits_of(rounded))};
 }
 

@@ -154,10 +154,10 @@ base::Result<QuickOutput> ask_quick(const visit::QuickCheck& in,
   const visit::QuickCase quick = visit::quick_case(in);
   // What would be read next, whether or not it was: product and its flow, into a jug.
   std::vector<ReadingEntry> asked;
-  for (const auto& [point, unit] :
-       {std::pair{Point::kProductQuality, in.product.value ? in.product.unit : in.raw.unit},
-        std::pair{Point::kProductFlow, in.product_flow.unit}}) {
-    ReadingEntry like{.point = point, .unit = unit};
+  const visit::QuickValue& pen = in.product.unit ? in.product : in.raw;
+  for (const auto& [point, value] :
+       {std::pair{Point::kProductQuality, pen}, std::pair{Point::kProductFlow, in.product_flow}}) {
+    ReadingEntry like{.point = point, .unit = visit::unit_of(value, point)};
     like.instrument.scale = in.scale;
     like.condition.product_to = machine::ProductVessel::kJug;
     asked.push_back(like);

@@ -30,6 +30,21 @@ Message band_of(const inference::Interval& interval, const visit::ReadingEntry& 
   return band_of(interval.low, interval.high, std::string(visit::unit_of(like.unit).symbol));
 }
 
+visit::ReadingUnit usual_unit(machine::PointKind kind, fields::UnitSystem units) {
+  const bool us = units == fields::UnitSystem::kUs;
+  switch (kind) {
+    case machine::PointKind::kPressure:
+      return us ? visit::ReadingUnit::kPsi : visit::ReadingUnit::kBar;
+    case machine::PointKind::kFlow:
+      return us ? visit::ReadingUnit::kGpd : visit::ReadingUnit::kLh;
+    case machine::PointKind::kTemperature:
+      return us ? visit::ReadingUnit::kFahrenheit : visit::ReadingUnit::kCelsius;
+    case machine::PointKind::kQuality:
+      break;
+  }
+  return visit::ReadingUnit::kPpm;
+}
+
 Number number_of(const visit::ReadingEntry& reading) {
   return {reading.value,
           std::string(visit::unit_of(reading.unit).symbol),

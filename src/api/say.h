@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/message.h"
+#include "fields/form.h"
 #include "inference/predict.h"
 #include "visit/reading.h"
 
@@ -15,6 +16,8 @@ base::Number percent(double share);
 base::Message band_of(double low, double high, const std::string& unit);
 // Of an interval in the unit of the reading.
 base::Message band_of(const inference::Interval& interval, const visit::ReadingEntry& like);
+// The unit in which a thing is read where nothing else is said.
+visit::ReadingUnit usual_unit(machine::PointKind kind, fields::UnitSystem units);
 // The value with all the digits it was read with.
 base::Number number_of(const visit::ReadingEntry& reading);
 

@@ -371,6 +371,11 @@ TEST(View, speaks_in_the_units_asked_for) {
       answer_to("view", {{"site_file", without(site("school"), "reading")}, {"units", "us"}});
   EXPECT_NE(text(point(seen, "membrane_pressure"), "expected").find("psi"), std::string::npos);
   EXPECT_NE(text(point(seen, "temperature"), "expected").find("°F"), std::string::npos);
+  for (const Json& line : seen["lines"]) {
+    for (const Json& cell : line["cells"]) {
+      EXPECT_EQ(cell.get_ptr<const std::string*>()->find("\u00a0bar"), std::string::npos) << cell;
+    }
+  }
 }
 
 // ---- Forms --------------------------------------------------------------------------------------

@@ -8,6 +8,7 @@
 
 #include "api/api.h"
 #include "api/site_state.h"
+#include "fields/form.h"
 #include "visit/start_up.h"
 #include "visit/verdict.h"
 
@@ -28,7 +29,8 @@ base::Result<Solved> solve(SiteState state,
                            std::span<const visit::ReadingEntry> asked = {});
 
 // The whole job in words (api.h).
-std::vector<JobLine> in_words(const Solved& solved);
+std::vector<JobLine> in_words(const Solved& solved,
+                              fields::UnitSystem units = fields::UnitSystem::kMetric);
 
 // ---- Sentences that stand on their own on screens and papers too ----
 
@@ -47,7 +49,9 @@ std::optional<base::Message> next_in_words(const visit::StartUp& start_up);
 // Where the reading belongs, with the state in which it was read where that changes it.
 base::Message state_of(const visit::ReadingEntry& reading);
 // How a point is shown where nobody has measured it yet.
-visit::ReadingEntry shown_like(machine::Point point, const visit::StartUp& start_up);
+visit::ReadingEntry shown_like(machine::Point point,
+                               const visit::StartUp& start_up,
+                               fields::UnitSystem units);
 // Whether a point of this machine says something that no other says.
 bool worth_a_row(machine::Point point, const machine::MachineEntry& machine);
 

@@ -336,7 +336,7 @@ base::Result<base::Done> add_machine(SiteState state,
   out.headline = messages::render(words, headline.text);
   if (headline.detail) out.detail = messages::render(words, *headline.detail);
   if (!what_if) {
-    for (const JobLine& line : in_words(solved)) {
+    for (const JobLine& line : in_words(solved, in.units)) {
       LineOutput said{.kind = line.kind};
       for (const Message& cell : line.cells) said.cells.push_back(messages::render(words, cell));
       out.lines.push_back(std::move(said));

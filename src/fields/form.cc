@@ -25,12 +25,6 @@ using detail::Type;
 // Enough to give a typed number back after a change of unit, too few to show its rounding.
 constexpr int kShownDigits = 6;
 
-double rounded(double x, int digits) {
-  if (x == 0 || !std::isfinite(x)) return x;
-  const double scale = std::pow(10.0, digits - 1 - std::floor(std::log10(std::fabs(x))));
-  return std::round(x * scale) / scale;
-}
-
 // ---- Paths -----------------------------------------------------------------------------------
 
 // "filters[1].kind" is {"filters", 1, "kind"}: a step is a key, or an index if its key is empty.
@@ -329,7 +323,7 @@ Message not_in_range(double typed, Range range, const units::Unit* unit, UnitSys
   const auto number = [&](double value) {
     const double there =
         unit == nullptr ? value : units::from_si(*shown, units::to_si(*unit, value));
-    const double r = rounded(there, 4);
+    const double r = messages::rounded(there, 4);
     return Number{r, shown != nullptr ? std::string(shown->symbol) : "", messages::digits_of(r)};
   };
   const bool low = std::isfinite(range.low);
@@ -467,8 +461,8 @@ const units::Unit* shown_unit(const units::Unit* unit, UnitSystem system) {
 std::string shown_number(double value, const units::Unit* unit, UnitSystem system) {
   const units::Unit* shown = shown_unit(unit, system);
   if (shown == unit) return dump(json_number(value));
-  return dump(
-      json_number(rounded(units::from_si(*shown, units::to_si(*unit, value)), kShownDigits)));
+  return dump(json_number(
+      messages::rounded(units::from_si(*shown, units::to_si(*unit, value)), kShownDigits)));
 }
 
 std::optional<double> typed_number(std::string_view text,
@@ -477,7 +471,7 @@ std::optional<double> typed_number(std::string_view text,
   const auto number = units::parse_number(text);
   const units::Unit* shown = shown_unit(unit, system);
   if (!number || shown == unit) return number;
-  return rounded(units::from_si(*unit, units::to_si(*shown, *number)), 12);
+  return messages::rounded(units::from_si(*unit, units::to_si(*shown, *number)), 12);
 }
 
 namespace detail {

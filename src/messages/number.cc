@@ -109,6 +109,12 @@ std::string format_quantity(const base::Number& number, std::string_view languag
   return out + number.unit;
 }
 
+double rounded(double value, int digits) {
+  if (value == 0 || !std::isfinite(value)) return value;
+  const double scale = std::pow(10.0, digits - 1 - std::floor(std::log10(std::fabs(value))));
+  return std::round(value * scale) / scale;
+}
+
 int digits_of(double value) {
   if (value == 0 || !std::isfinite(value)) return 1;
   for (int digits = 1; digits < 17; ++digits) {

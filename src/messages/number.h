@@ -21,6 +21,9 @@ namespace drawoff::messages {
 std::string format_number(double value, int digits, std::string_view language);
 std::string format_quantity(const base::Number& number, std::string_view language);
 
+// The nearest number of so many significant digits. 0 and what is not finite stay as they are.
+double rounded(double value, int digits);
+
 // The fewest significant digits that give exactly this number back: 2 for 1.5, 1 for 20000. For
 // numbers that are repeated to the person who gave them.
 int digits_of(double value);

@@ -113,13 +113,28 @@ machine::MachineEntry machine_of(const QuickCheck& check) {
 }
 
 ReadingEntry reading_of(const QuickCheck& check, Point point, const QuickValue& value) {
-  ReadingEntry r{.point = point, .value = *value.value, .unit = value.unit};
+  ReadingEntry r{.point = point, .value = *value.value, .unit = unit_of(value, point)};
   r.instrument.scale = check.scale;
   r.condition.product_to = machine::ProductVessel::kJug;
   return r;
 }
 
 }  // namespace
+
+ReadingUnit unit_of(const QuickValue& value, Point point) {
+  if (value.unit) return *value.unit;
+  switch (machine::kind_of(point)) {
+    case machine::PointKind::kPressure:
+      return ReadingUnit::kBar;
+    case machine::PointKind::kFlow:
+      return ReadingUnit::kLh;
+    case machine::PointKind::kTemperature:
+      return ReadingUnit::kCelsius;
+    case machine::PointKind::kQuality:
+      break;
+  }
+  return ReadingUnit::kPpm;
+}
 
 QuickCase quick_case(const QuickCheck& check) {
   CHECK(check.raw.value);
@@ -161,7 +176,8 @@ base::Result<base::Done> fits(machine::Point point,
                               const visit::QuickValue& value,
                               const Path& path) {
   if (!value.value) return base::Done{};
-  visit::ReadingEntry reading{.point = point, .value = *value.value, .unit = value.unit};
+  visit::ReadingEntry reading{
+      .point = point, .value = *value.value, .unit = visit::unit_of(value, point)};
   reading.instrument.scale = check.scale;
   return Table<visit::ReadingEntry>::check(reading, path);
 }
@@ -186,14 +202,15 @@ base::Result<base::Done> Table<visit::QuickCheck>::check(const T& check, const P
       fits(Point::kTemperature, check, check.temperature, path / "temperature"));
   TRY([[maybe_unused]] const auto flow,
       fits(Point::kProductFlow, check, check.product_flow, path / "product_flow"));
-  visit::ReadingEntry as_read{
-      .point = Point::kRawQuality, .value = *check.raw.value, .unit = check.raw.unit};
+  visit::ReadingEntry as_read{.point = Point::kRawQuality,
+                              .value = *check.raw.value,
+                              .unit = visit::unit_of(check.raw, Point::kRawQuality)};
   as_read.instrument.scale = check.scale;
   const auto value = visit::measured(as_read).value;
   if (value < kWeakest.si() || value > kStrongest.si()) {
     return out_of_range({.path = path / "raw" / "value",
                          .meaning = "field.quick_check.raw",
-                         .unit = &visit::unit_of(check.raw.unit),
+                         .unit = &visit::unit_of(as_read.unit),
                          .range = {std::ceil(visit::as_shown(kWeakest.si(), as_read)),
                                    std::floor(visit::as_shown(kStrongest.si(), as_read))}},
                         *check.raw.value);

@@ -17,21 +17,25 @@
 
 namespace drawoff::visit {
 
+// Without a unit: ppm, °C or L/h, whichever fits.
 struct QuickValue {
   std::optional<double> value;
-  ReadingUnit unit = ReadingUnit::kPpm;
+  std::optional<ReadingUnit> unit;
 };
 
 struct QuickCheck {
   QuickValue raw;
   QuickValue product;
-  QuickValue temperature{.unit = ReadingUnit::kCelsius};
-  QuickValue product_flow{.unit = ReadingUnit::kLh};
+  QuickValue temperature;
+  QuickValue product_flow;
   std::string size = "1812";
   int elements = 1;                                    // side by side
   std::optional<bool> pump;                            // usual for the size if absent
   water::MeterScale scale = water::MeterScale::kHalf;  // of the pen
 };
+
+// The unit of a value of the check, given or usual.
+ReadingUnit unit_of(const QuickValue& value, machine::Point point);
 
 // The check as what the rest of the model takes: a survey of a water known by its meter reading
 // alone, a machine known by its size alone, and the readings that were given.

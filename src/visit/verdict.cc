@@ -30,9 +30,7 @@ constexpr double kStrongest = 1.6448536269514722;
 
 // As many digits as the number has, at most three; two for what is only expected.
 Number shown(units::Density d) {
-  const double value = d / milligram_per_litre(1);
-  const double scale = value > 0 ? std::pow(10, 2 - std::floor(std::log10(value))) : 1;
-  const double rounded = std::round(value * scale) / scale;
+  const double rounded = messages::rounded(d / milligram_per_litre(1), 3);
   return {rounded, "mg/L", std::min(3, messages::digits_of(rounded))};
 }
 Number expected(units::Density d) { return {d / milligram_per_litre(1), "mg/L", 2}; }
