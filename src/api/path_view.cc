@@ -17,7 +17,6 @@ using machine::Point;
 using machine::PointKind;
 using paper::PartKind;
 using visit::ReadingEntry;
-using visit::ReadingUnit;
 
 // The latest reading that `fits`, of this visit or one before.
 template <class Fits>
