@@ -39,6 +39,11 @@ S pressure_of(const Loss& loss, const S& q, const Fluid<S>& fluid) {
   return loss.a * fluid.viscosity * q + loss.b * fluid.density * q * abs(q);
 }
 
+// d(pressure)/dq at flow q.
+inline double slope_of(const Loss& loss, double q, const Fluid<double>& fluid) {
+  return loss.a * fluid.viscosity + 2 * loss.b * fluid.density * std::fabs(q);
+}
+
 // Flow [m³/s] driven by a pressure [Pa]: the inverse of the above, written so that it neither
 // cancels for a mostly laminar part nor divides by zero for a purely turbulent one.
 template <class S>

@@ -155,6 +155,7 @@ constexpr Length metre(double x) { return Length(x); }
 constexpr Length millimetre(double x) { return Length(x * 1e-3); }
 constexpr Area square_metre(double x) { return Area(x); }
 constexpr Volume litre(double x) { return Volume(x * 1e-3); }
+constexpr Voltage volt(double x) { return Voltage(x); }
 constexpr Time second(double x) { return Time(x); }
 constexpr Time hour(double x) { return Time(x * 3600.0); }
 constexpr VolumeFlow litre_per_hour(double x) { return VolumeFlow(x / 3.6e6); }
