@@ -20,7 +20,10 @@
 // Every function is a template on the scalar: double for values, Dual<N> for exact derivatives.
 #pragma once
 
+#include <array>
+
 #include "membrane/channel.h"
+#include "membrane/collocation.h"
 #include "water/osmotic_curve.h"
 
 namespace drawoff::membrane {
@@ -57,6 +60,15 @@ enum class ElementStatus {
   kExhausted,  // the membrane takes (nearly) all the water it is given: no stream is left
 };
 
+// The leaf at one Gauss point.
+template <class S>
+struct LeafPoint {
+  S flow{};          // of the stream [m³/s]
+  S strength{};      // s of the stream
+  S flux{};          // J [m/s]
+  S polarisation{};  // e^(J/k)
+};
+
 template <class S>
 struct ElementResult {
   ElementStatus status = ElementStatus::kSolved;
@@ -66,6 +78,8 @@ struct ElementResult {
   S wall_salt{};      // s_m at the last Gauss point
   S polarisation{};   // (s_m − s_p)/(s − s_p), mean over the element
   S flux{};           // mean water flux [m/s]
+  std::array<LeafPoint<S>, kPoints> points{};
+  S leak{};  // through a bypass, per area [m/s]
 };
 
 // One element on a feed. Channel and status are plain; all else carries derivatives when S does.

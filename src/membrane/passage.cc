@@ -88,41 +88,4 @@ double salt_ratio(const water::Composition& raw, const PassageRatios& ratios) {
          (mean.cation_charge * mean.cations + mean.anion_charge * mean.anions);
 }
 
-water::Composition permeate_composition(const water::Composition& raw,
-                                        const PassageRatios& ratios,
-                                        double permeate_salt,
-                                        const UnchargedPassage& uncharged) {
-  const MeanRatios mean = mean_ratios(raw, ratios);
-  water::Composition permeate;
-  bool capped = false;
-  for (int i = 0; i < water::kSpeciesCount; ++i) {
-    const Species species = species_at(i);
-    const int charge = charge_of(species);
-    double share = 0;
-    if (species == Species::CO2) {
-      share = 1;
-    } else if (charge != 0) {
-      share = permeate_salt * ratios[i] / (charge > 0 ? mean.cations : mean.anions);
-      capped |= share > 1;
-      share = std::fmin(share, 1);
-    } else {
-      const double through = ratios[i] * uncharged.salt_permeability * uncharged.polarisation;
-      share = through > 0 ? through / (uncharged.flux + through) : 0;
-    }
-    permeate.mol_m3[i] = raw.mol_m3[i] * share;
-  }
-  if (capped) {
-    // No ion passes more than whole; the other sign is held back for it.
-    const double cations = water::equivalents_cations(permeate).si();
-    const double anions = water::equivalents_anions(permeate).si();
-    const double less = std::fmin(cations, anions);
-    for (int i = 0; i < water::kSpeciesCount; ++i) {
-      const int charge = charge_of(species_at(i));
-      if (charge > 0 && cations > 0) permeate.mol_m3[i] *= less / cations;
-      if (charge < 0 && anions > 0) permeate.mol_m3[i] *= less / anions;
-    }
-  }
-  return permeate;
-}
-
 }  // namespace drawoff::membrane
