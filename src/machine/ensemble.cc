@@ -6,6 +6,7 @@
 
 #include "base/check.h"
 #include "machine/tolerances.h"
+#include "machine/treatment.h"
 #include "membrane/sizes.h"
 #include "numerics/random.h"
 #include "water/diffusivity.h"
@@ -55,10 +56,10 @@ plumbing::Tube tube_of(const TubeEntry& entry) {
 }
 
 // Filters one behind the other, as one part.
-plumbing::Loss filters_of(const MachineEntry& entry, bool after_membrane) {
+plumbing::Loss filters_of(const MachineEntry& entry, bool after) {
   plumbing::Loss sum;
   for (const FilterEntry& filter : entry.filters) {
-    if ((filter.kind == FilterKind::kPolish) != after_membrane) continue;
+    if (after_membrane(filter.kind) != after) continue;
     const auto loss = plumbing::loss_from_plate({.flow = filter.flow,
                                                  .pressure = filter.loss,
                                                  .laminar_share = tolerance("filter_laminar")});
@@ -66,6 +67,40 @@ plumbing::Loss filters_of(const MachineEntry& entry, bool after_membrane) {
     sum.b += loss.b;
   }
   return sum;
+}
+
+bool has_filter(const MachineEntry& entry, FilterKind kind) {
+  return std::any_of(entry.filters.begin(), entry.filters.end(), [&](const FilterEntry& filter) {
+    return filter.kind == kind;
+  });
+}
+
+plumbing::Pump pump_of(const PumpEntry& entry) {
+  const bool series = entry.arrangement == Arrangement::kSeries;
+  const units::Voltage plate = entry.plate_voltage.value_or(kUsualPumpVoltage);
+  return {.open_flow = entry.open_flow,
+          .rated_flow = entry.rated_flow,
+          .rated_pressure = entry.rated_pressure,
+          .bypass_pressure = entry.bypass_pressure,
+          .kind = entry.kind,
+          .in_series = series ? entry.count : 1,
+          .in_parallel = series ? 1 : entry.count,
+          .speed = entry.voltage ? plumbing::speed_at(*entry.voltage, plate) : 1};
+}
+
+// The metering valve at its setting, and what it lets through when shut.
+std::optional<Blend> blend_of(const BlendEntry& entry) {
+  auto valve = [&](double share, std::string_view laminar) {
+    return plumbing::loss_from_plate({.flow = entry.full_open_flow * share,
+                                      .pressure = units::bar(1),
+                                      .laminar_share = tolerance(laminar)});
+  };
+  if (!(entry.opening > 0) && !(entry.seat_leak > 0)) return std::nullopt;
+  Blend blend{.check_valve = entry.check_valve,
+              .pressurised = entry.from == BlendFrom::kPressurised};
+  if (entry.seat_leak > 0) blend.shut = valve(entry.seat_leak, "seat_leak_laminar");
+  blend.valve = entry.opening > 0 ? valve(entry.opening, "valve_laminar") : *blend.shut;
+  return blend;
 }
 
 double restrictor_laminar(RestrictorKind kind, Chance& chance) {
@@ -101,6 +136,89 @@ membrane::RatingTest rating_test(const ElementEntry& entry, Chance& chance) {
           .temperature = units::Temperature(
               entry.test_temperature.value_or(kUsualTestTemperature).si() + warmer),
           .recovery = std::min(0.6, entry.test_recovery.value_or(kUsualTestRecovery) * recovery)};
+}
+
+plumbing::Loss scaled(const plumbing::Loss& loss, double factor) {
+  return {.a = loss.a * factor, .b = loss.b * factor};
+}
+
+// A loss at this many times the flow.
+plumbing::Loss with_flow(const plumbing::Loss& loss, double factor) {
+  return {.a = loss.a / factor, .b = loss.b / (factor * factor)};
+}
+
+// A membrane in its first hours lets more through: ln factor x e^(−t/τ), x above zero.
+void draw_settling(const units::Time& run_time, Chance& chance, Specimen& s) {
+  const double left = std::exp(-(run_time / units::hour(tolerance("settling_time"))));
+  const double water_z = chance.normal();
+  const double salt_z = chance.normal();
+  auto excess = [&](double median, double spread, double z) {
+    return std::exp(left * std::fmax(0.0, median + spread * z));
+  };
+  Membranes& m = s.machine.membranes;
+  m.water =
+      m.water * excess(tolerance("settling_flow"), tolerance("settling_flow_spread"), water_z);
+  const double salt =
+      excess(tolerance("settling_passage"), tolerance("settling_passage_spread"), salt_z);
+  m.salt = m.salt * salt;
+  s.salt_permeability = s.salt_permeability * salt;
+}
+
+// What not every machine has. Drawn last and only if there, so that the machines without it stay
+// the specimens they were.
+void draw_further_parts(const MachineEntry& entry, Chance& chance, Specimen& s) {
+  Machine& m = s.machine;
+  if (entry.raw_tank) {
+    m.supply.height += units::metre(tolerance("raw_tank_level_spread") * chance.normal());
+  }
+  if (entry.regulator) {
+    m.regulator = plumbing::Regulator{
+        .set_pressure =
+            entry.regulator->set_pressure * chance.factor(tolerance("regulator_set_spread")),
+        .droop = entry.regulator->droop * chance.factor(tolerance("regulator_droop_spread")),
+        .flow = entry.regulator->flow};
+  }
+  auto add_valve = [&](const plumbing::LossPlate& plate) {
+    const auto loss =
+        scaled(plumbing::loss_from_plate(plate), chance.factor(tolerance("feed_valve_spread")));
+    m.feed_valves.a += loss.a;
+    m.feed_valves.b += loss.b;
+  };
+  if (entry.solenoid) {
+    add_valve({.flow = entry.solenoid->flow,
+               .pressure = entry.solenoid->loss,
+               .laminar_share = tolerance("solenoid_laminar")});
+  }
+  if (entry.hydraulic_shut_off) {
+    add_valve({.flow = units::litre_per_hour(tolerance("shut_off_flow")),
+               .pressure = units::bar(tolerance("shut_off_loss")),
+               .laminar_share = tolerance("valve_laminar")});
+  }
+  if (entry.flush_valve) {
+    m.flush_valve =
+        with_flow(plumbing::loss_from_plate(
+                      {.flow = entry.flush_valve->flow,
+                       .pressure = entry.flush_valve->pressure.value_or(kUsualFlushPressure),
+                       .laminar_share = tolerance("solenoid_laminar")}),
+                  chance.factor(tolerance("flush_flow_spread")));
+  }
+  if (entry.recirculation && entry.recirculation->opening > 0) {
+    m.recirculation =
+        with_flow(plumbing::loss_from_plate(
+                      {.flow = entry.recirculation->full_open_flow * entry.recirculation->opening,
+                       .pressure = units::bar(1),
+                       .laminar_share = tolerance("valve_laminar")}),
+                  chance.factor(tolerance("recirculation_flow_spread")));
+  }
+  if (m.blend && m.blend->shut) {
+    m.blend->shut = with_flow(*m.blend->shut, chance.factor(tolerance("seat_leak_spread")));
+    if (!(entry.blend->opening > 0)) m.blend->valve = *m.blend->shut;
+  }
+  if (entry.element.run_time) draw_settling(*entry.element.run_time, chance, s);
+  if (has_filter(entry, FilterKind::kMineral)) {
+    s.minerals = units::milligram_per_litre(tolerance("mineral_dose")) *
+                 chance.factor(tolerance("mineral_dose_spread"));
+  }
 }
 
 // `shared` is the plate's test water where the plate names it whole; else it is drawn.
@@ -149,31 +267,28 @@ std::optional<Specimen> draw(const MachineEntry& entry,
               .tube = tube_of(entry.supply.tube)};
   m.pre_filters = filters_of(entry, false);
   m.post_filters = filters_of(entry, true);
-  if (entry.pump) {
-    m.pump = plumbing::Pump{.open_flow = entry.pump->open_flow,
-                            .rated_flow = entry.pump->rated_flow,
-                            .rated_pressure = entry.pump->rated_pressure,
-                            .bypass_pressure = entry.pump->bypass_pressure};
+  if (entry.raw_tank) {
+    m.supply.pressure = units::pascal(0);
+    m.supply.height = entry.raw_tank->level;
   }
+  if (entry.pump) m.pump = pump_of(*entry.pump);
   m.membranes = {.channel = channel,
                  .water = rating.water,
                  .salt = rating.salt * membrane::salt_ratio(feed.composition, passage),
                  .coefficients = coefficients,
                  .in_series = entry.element.in_series,
                  .in_parallel = entry.element.in_parallel};
+  for (const PositionEntry& position : entry.element.positions) {
+    m.membranes.positions.push_back({.water_permeability = position.water_permeability,
+                                     .salt_permeability = position.salt_permeability});
+  }
   m.restrictor = plumbing::loss_from_plate(
       {.flow = entry.restrictor.flow,
        .pressure = entry.restrictor.pressure.value_or(kUsualRestrictorPressure),
        .laminar_share = restrictor_laminar(entry.restrictor.kind, chance)});
   m.drain = tube_of(entry.drain.tube);
   m.drain_height = entry.drain.height;
-  if (entry.blend && entry.blend->opening > 0) {
-    m.blend = Blend{.valve = plumbing::loss_from_plate(
-                        {.flow = entry.blend->full_open_flow * entry.blend->opening,
-                         .pressure = units::bar(1),
-                         .laminar_share = tolerance("valve_laminar")}),
-                    .check_valve = entry.blend->check_valve};
-  }
+  if (entry.blend) m.blend = blend_of(*entry.blend);
   m.product_check_valve = entry.product.check_valve;
   m.product = tube_of(entry.product.tube);
   m.product_height = entry.product.height;
@@ -188,7 +303,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   p[P::kDrainLoss] = chance.factor(tolerance("drain_loss_spread"));
   p[P::kBlendFlow] = chance.factor(tolerance("blend_flow_spread"));
   const double conductivity_z = chance.normal();
-  const double gauge = entry.supply.pressure.si();
+  const double gauge = m.supply.pressure.si();
   const double off = entry.supply.uncertainty.si() / kNinetyFive * chance.normal();
   p[P::kSupplyPressure] = gauge > 0 ? std::fmax(0.0, 1 + off / gauge) : 1.0;
   const double strength_z = chance.normal();
@@ -202,6 +317,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
     s.conductivity = std::exp(factor.log_mean +
                               factor.spread.value_or(tolerance("conductivity_model_spread")) * z);
   }
+  draw_further_parts(entry, chance, s);
   return s;
 }
 
@@ -229,12 +345,17 @@ PlatePassage plate_passage(const ElementEntry& entry) {
   return {.median = 1 - *entry.rejection, .spread = tolerance("rejection_nominal_spread")};
 }
 
-Feed feed_of(const RawWater& raw) {
-  return {.composition = raw.composition,
-          .water = {.osmotic = std::make_shared<const water::OsmoticCurve>(raw.composition,
-                                                                           raw.temperature),
+Feed feed_of(const RawWater& raw) { return feed_of(raw, {}); }
+
+Feed feed_of(const RawWater& raw, const MachineEntry& entry) {
+  const auto fed = has_filter(entry, FilterKind::kSoftener)
+                       ? softened(raw.composition, tolerance("softener_leakage"))
+                       : raw.composition;
+  return {.raw = raw.composition,
+          .composition = fed,
+          .water = {.osmotic = std::make_shared<const water::OsmoticCurve>(fed, raw.temperature),
                     .temperature = raw.temperature,
-                    .diffusivity = water::salt_diffusivity_25(raw.composition)}};
+                    .diffusivity = water::salt_diffusivity_25(fed)}};
 }
 
 Nominal nominal(const MachineEntry& entry, const Feed& feed) {

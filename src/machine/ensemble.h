@@ -44,14 +44,18 @@ struct Specimen {
   membrane::PassageRatios passage{};
   units::Velocity salt_permeability;  // B of NaCl at 25 °C; the machine's own is that of its water
   double conductivity = 1;            // factor on computed conductivities
+  units::Density minerals;            // a cartridge adds to the product, as CaCO3
 };
 
-// What all specimens of one water share.
+// What all specimens of one water share: as it comes, and as filters and membranes see it, behind
+// the machine's softener if it has one.
 struct Feed {
+  water::Composition raw;
   water::Composition composition;
   FeedWater water;
 };
 Feed feed_of(const RawWater& raw);
+Feed feed_of(const RawWater& raw, const MachineEntry& entry);
 
 // The salt passage that an element's plate stands for: its median, and the spread of its logarithm.
 struct PlatePassage {

@@ -10,6 +10,7 @@
 #include "machine/readings.h"
 #include "machine/tolerances.h"
 #include "numerics/sample.h"
+#include "water/properties.h"
 
 namespace drawoff::machine {
 namespace {
@@ -155,6 +156,86 @@ TEST(Ensemble, a_minimum_rejection_is_read_as_a_better_membrane) {
   const double at_least = nominal(entry, feed()).specimen.salt_permeability.si();
   EXPECT_LT(at_least / nominally, 1);
   EXPECT_NEAR(at_least / nominally, tolerance("rejection_minimum_ratio"), 0.03);
+}
+
+// ---- Further parts ------------------------------------------------------------------------------
+
+// What another part draws comes last: the specimens stay what they were.
+TEST(Ensemble, a_further_part_leaves_the_other_draws_alone) {
+  MachineEntry entry = full_plates();
+  const auto plain = drawn(entry, 10);
+  entry.regulator = RegulatorEntry{.set_pressure = units::bar(2.5)};
+  entry.solenoid = SolenoidEntry{};
+  entry.flush_valve = FlushValveEntry{.flow = units::litre_per_hour(300)};
+  entry.recirculation = RecirculationEntry{.full_open_flow = units::litre_per_hour(100)};
+  const auto more = drawn(entry, 10);
+  ASSERT_EQ(more.size(), plain.size());
+  for (std::size_t i = 0; i < plain.size(); ++i) {
+    for (std::size_t k = 0; k < kParameterCount; ++k) {
+      EXPECT_EQ(plain[i].parameters[k], more[i].parameters[k]);
+    }
+    EXPECT_EQ(plain[i].conductivity, more[i].conductivity);
+  }
+  EXPECT_NE(more[0].machine.regulator->set_pressure.si(),
+            more[1].machine.regulator->set_pressure.si());
+}
+
+TEST(Ensemble, a_voltage_below_the_plate_slows_the_pump) {
+  MachineEntry entry = full_plates();
+  EXPECT_EQ(nominal(entry, feed()).specimen.machine.pump->speed, 1);
+  entry.pump->voltage = units::volt(18);
+  EXPECT_DOUBLE_EQ(nominal(entry, feed()).specimen.machine.pump->speed, 0.75);
+  entry.pump->count = 3;
+  entry.pump->arrangement = Arrangement::kParallel;
+  const auto pump = *nominal(entry, feed()).specimen.machine.pump;
+  EXPECT_EQ(pump.in_parallel, 3);
+  EXPECT_EQ(pump.in_series, 1);
+}
+
+// ln excess e^(−t/τ): whole at the start, 1/e of it after τ, nothing after a month.
+TEST(Ensemble, a_new_membrane_settles) {
+  MachineEntry entry = full_plates();
+  const double settled = nominal(entry, feed()).specimen.machine.membranes.water.si();
+  auto excess = [&](double hours) {
+    entry.element.run_time = units::hour(hours);
+    return std::log(nominal(entry, feed()).specimen.machine.membranes.water.si() / settled);
+  };
+  EXPECT_NEAR(excess(0), tolerance("settling_flow"), 1e-12);
+  EXPECT_NEAR(excess(tolerance("settling_time")), tolerance("settling_flow") / std::exp(1), 1e-12);
+  EXPECT_NEAR(excess(720), 0, 1e-12);
+  entry.element.run_time = units::hour(0);
+  const auto fresh = nominal(entry, feed()).specimen;
+  entry.element.run_time.reset();
+  EXPECT_NEAR(std::log(fresh.salt_permeability / nominal(entry, feed()).specimen.salt_permeability),
+              tolerance("settling_passage"),
+              1e-12);
+}
+
+TEST(Ensemble, a_shut_valve_leaks_through_its_seat) {
+  MachineEntry entry = full_plates();
+  entry.blend->opening = 0;
+  entry.blend->seat_leak = 0.002;
+  const auto m = nominal(entry, feed()).specimen.machine;
+  ASSERT_TRUE(m.blend);
+  // 0.2 % of 100 L/h at 1 bar, by the plate's own water of 20 °C.
+  const plumbing::Fluid<double> fluid{water::density(units::celsius(20)).si(),
+                                      water::viscosity(units::celsius(20)).si()};
+  EXPECT_NEAR(plumbing::flow_of(m.blend->valve, 1e5, fluid) * 3.6e6, 0.2, 1e-12);
+  const auto shut = in_condition(m, {.blend = BlendState::kShut});
+  EXPECT_TRUE(shut.blend);
+}
+
+TEST(Ensemble, a_softener_changes_what_the_membrane_is_fed_with) {
+  MachineEntry entry = full_plates();
+  entry.filters.push_back({.kind = FilterKind::kSoftener});
+  const Feed soft = feed_of(raw_water(), entry);
+  EXPECT_EQ(soft.raw, hard_water());
+  EXPECT_NEAR(water::hardness(soft.composition) / water::hardness(hard_water()),
+              tolerance("softener_leakage"),
+              1e-12);
+  // Two sodiums for one calcium: more particles, more osmotic pressure.
+  EXPECT_GT(soft.water.osmotic->pressure(1, units::celsius(18)),
+            feed().water.osmotic->pressure(1, units::celsius(18)));
 }
 
 }  // namespace

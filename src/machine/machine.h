@@ -1,13 +1,16 @@
-// A unit as assembled: supply -> filters -> pump -> membranes -> restrictor -> drain, and
-// permeate + blend -> filters -> product. What it is, in values; how it runs: operating_point.h.
+// A unit as assembled: supply -> regulator -> valves -> filters -> pump -> membranes -> restrictor
+// -> drain, part of the reject perhaps back before the pump, and permeate + blend -> filters ->
+// product. What it is, in values; how it runs: operating_point.h.
 #pragma once
 
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "membrane/rating.h"
 #include "plumbing/loss.h"
 #include "plumbing/pump.h"
+#include "plumbing/regulator.h"
 #include "plumbing/tube.h"
 #include "water/osmotic_curve.h"
 
@@ -15,9 +18,15 @@ namespace drawoff::machine {
 
 // Heights are measured upwards from the unit.
 struct Supply {
-  units::Pressure pressure;  // static, gauge, at the supply's own height
+  units::Pressure pressure;  // static, gauge, at the supply's own height; none in a raw tank
   units::Length height;
   plumbing::Tube tube;  // stop valve and tube to the unit
+};
+
+// How an element differs from the membrane of its plate.
+struct Position {
+  double water_permeability = 1;  // × A
+  double salt_permeability = 1;   // × B
 };
 
 struct Membranes {
@@ -28,20 +37,38 @@ struct Membranes {
   membrane::TemperatureCoefficients coefficients;
   int in_series = 1;    // elements one behind the other
   int in_parallel = 1;  // such rows side by side
+  // The first elements of each row, the first where the feed enters; the rest as their plate.
+  std::vector<Position> positions;
 };
 
-// Raw water led past the membrane into the product, taken after the filters, before the pump.
+// Of the element in place i of a row, from 0.
+inline Position position_of(const Membranes& m, int i) {
+  const auto place = static_cast<std::size_t>(i);
+  return place < m.positions.size() ? m.positions[place] : Position{};
+}
+
+// Raw water led past the membrane into the product, taken after the filters: before the pump, or
+// behind it.
 struct Blend {
-  plumbing::Loss valve;         // metering valve as it is set; see set_valve()
+  plumbing::Loss valve;         // metering valve as it is set
   units::Pressure check_valve;  // opens above this
+  bool pressurised = false;     // taken behind the pump, as strong as what the membranes are fed
+  std::optional<plumbing::Loss> shut;  // what the shut valve still lets through
 };
 
 struct Machine {
   Supply supply;
+  std::optional<plumbing::Regulator> regulator;
+  plumbing::Loss feed_valves;  // solenoid and hydraulic shut-off, open
   plumbing::Loss pre_filters;  // all of them, clean
   std::optional<plumbing::Pump> pump;
   Membranes membranes;
   plumbing::Loss restrictor;
+  std::optional<plumbing::Loss> flush_valve;  // beside the restrictor
+  bool flushing = false;                      // the flush valve stands open
+  // Valve through which reject goes back before the pump; its check valve lets none the other way.
+  // Without a pump nothing does.
+  std::optional<plumbing::Loss> recirculation;
   plumbing::Tube drain;
   units::Length drain_height;
   std::optional<Blend> blend;           // absent, or shut: none
@@ -53,7 +80,7 @@ struct Machine {
   units::Pressure housing_rating;    // highest pressure the membrane housing may see
 };
 
-// The raw water as the machine sees it.
+// The water that the membranes are fed with, or would be without recirculation.
 struct FeedWater {
   std::shared_ptr<const water::OsmoticCurve> osmotic;  // s = 1 is this water
   units::Temperature temperature;

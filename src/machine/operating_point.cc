@@ -3,258 +3,45 @@
 #include <Eigen/Dense>
 #include <cmath>
 #include <optional>
-#include <type_traits>
 
 #include "base/check.h"
-#include "numerics/bracket.h"
-#include "water/diffusivity.h"
-#include "water/properties.h"
+#include "machine/operating_point_network.h"
 
 namespace drawoff::machine {
 
 namespace {
 
 using membrane::ElementStatus;
+using network::blend_flow;
+using network::evaluate;
+using network::filtered_pressure;
+using network::inlet_pressure;
+using network::Network;
+using network::product_pressure;
+using network::pump_pressure;
+using network::recirculates;
+using network::State;
+using network::Unknowns;
 using numerics::Dual;
-using numerics::value_of;
 
-// The machine with its parameters applied, at the temperature of its water.
-template <class S>
-struct Network {
-  const Machine* machine;
-  const FeedWater* water;
-  Parameters<S> parameters;
-  plumbing::Fluid<S> fluid;
-  membrane::Membrane<S> membrane;
-  membrane::Surroundings<S> around;
-  S supply_head;  // [Pa] at the unit's height, nothing flowing
-  S outlet_head;  // [Pa] at the tee, nothing flowing
-  S drain_head;   // [Pa] behind the restrictor, nothing flowing
-};
-
-template <class S>
-Network<S> network(const Machine& m, const FeedWater& water, const Parameters<S>& p) {
-  using P = Parameter;
-  const S temperature = water.temperature.si() + p[P::kTemperature];
-  const units::Quantity<units::dim::Temperature, S> t(temperature);
-  Network<S> n{.machine = &m, .water = &water, .parameters = p};
-  n.fluid = {water::density(t).si(), water::viscosity(t).si()};
-  const S diffusivity = water::diffusivity_at(water.diffusivity, t).si();
-  const auto& c = m.membranes.coefficients;
-  const S a =
-      m.membranes.water.si() * p[P::kWaterPermeability] * membrane::arrhenius(c.water, temperature);
-  n.membrane = {.water_permeability = a,
-                .salt_permeability = m.membranes.salt.si() * p[P::kSaltPermeability] *
-                                     membrane::arrhenius(c.salt, temperature),
-                .leak = a * p[P::kLeak],
-                .mass_transfer = p[P::kMassTransfer],
-                .channel_friction = p[P::kChannelFriction]};
-  n.around = {.osmotic = water.osmotic.get(),
-              .temperature = temperature,
-              .fluid = {n.fluid.density, n.fluid.viscosity, diffusivity},
-              .law = m.membranes.law};
-  const S weight = n.fluid.density * plumbing::kGravity;  // [Pa/m]
-  n.supply_head = m.supply.pressure.si() * p[P::kSupplyPressure] + weight * m.supply.height.si();
-  n.outlet_head =
-      m.product_pressure.si() + p[P::kProductBackPressure] + weight * m.product_height.si();
-  n.drain_head = weight * m.drain_height.si();
-  return n;
+// Supply and pump with nothing flowing.
+double most_pressure_of(const Network<double>& n) {
+  return inlet_pressure(n.line, 0.0) + std::fmax(0.0, pump_pressure(n.line, 0.0));
 }
 
-template <class S>
-struct Unknowns {
-  S feed_flow{};
-  S tee_pressure{};
-};
-
-template <class S>
-struct State {
-  ElementStatus status = ElementStatus::kSolved;
-  OperatingPoint<S> point;
-  // What the three balances lack of being true [Pa].
-  S drain_balance{};
-  S product_balance{};
-};
-
-template <class S>
-S inlet_pressure(const Network<S>& n, const S& flow) {
-  return n.supply_head - n.parameters[Parameter::kSupplyLoss] *
-                             plumbing::pressure_of(n.machine->supply.tube, flow, n.fluid);
-}
-
-template <class S>
-S filtered_pressure(const Network<S>& n, const S& flow) {
-  return inlet_pressure(n, flow) - n.parameters[Parameter::kPreFilterLoss] *
-                                       plumbing::pressure_of(n.machine->pre_filters, flow, n.fluid);
-}
-
-// A part whose flow at a pressure is `factor` times that of `loss`.
-template <class S>
-S scaled_pressure(const plumbing::Loss& loss,
-                  const S& factor,
-                  const S& q,
-                  const plumbing::Fluid<S>& fluid) {
-  return plumbing::pressure_of(loss, q / factor, fluid);
-}
-
-template <class S>
-S pump_pressure(const Network<S>& n, const S& flow) {
-  if (!n.machine->pump) return S(0.0);
-  return plumbing::pressure_added(*n.machine->pump, flow, n.parameters[Parameter::kPumpFlow]);
-}
-
-template <class S>
-S product_pressure(const Network<S>& n, const S& flow) {
-  return n.outlet_head +
-         n.parameters[Parameter::kPostFilterLoss] *
-             plumbing::pressure_of(n.machine->post_filters, flow, n.fluid) +
-         plumbing::pressure_of(n.machine->product, flow, n.fluid);
-}
-
-template <class S>
-S drain_pressure(const Network<S>& n, const S& flow) {
-  return n.drain_head +
-         scaled_pressure(
-             n.machine->restrictor, n.parameters[Parameter::kRestrictorFlow], flow, n.fluid) +
-         n.parameters[Parameter::kDrainLoss] *
-             plumbing::pressure_of(n.machine->drain, flow, n.fluid);
-}
-
-// The check valve holds the product back: the stream goes by the membranes as it came.
-template <class S>
-void pass_by_membranes(const Network<S>& n, OperatingPoint<S>& p) {
-  const Membranes& m = n.machine->membranes;
-  p.permeate_flow = S(0.0);
-  p.permeate_salt = S(0.0);
-  p.flux = S(0.0);
-  p.wall_salt = p.feed_salt;
-  p.polarisation = S(1.0);
-  p.reject_flow = p.feed_flow;
-  p.reject_salt = p.feed_salt;
-  const S row = p.feed_flow * (1.0 / m.in_parallel);
-  p.reject_pressure =
-      p.membrane_pressure - n.membrane.channel_friction *
-                                membrane::channel_friction(m.channel, row, n.around.fluid) *
-                                (m.channel.length.si() * m.in_series);
-}
-
-// Runs the feed through the elements: one row of them, times the rows side by side.
-template <class S>
-void pass_membranes(const Network<S>& n, State<S>& state) {
-  const Membranes& m = n.machine->membranes;
-  OperatingPoint<S>& p = state.point;
-  if (!(value_of(p.membrane_pressure) > value_of(p.permeate_pressure))) {
-    pass_by_membranes(n, p);
-    return;
-  }
-  membrane::Surroundings<S> around = n.around;
-  around.permeate_pressure = p.permeate_pressure;
-  const double share = 1.0 / m.in_parallel;
-  membrane::Stream<S> stream{
-      p.feed_flow * share, p.feed_flow * p.feed_salt * share, p.membrane_pressure};
-  S permeate(0.0);
-  S salt(0.0);
-  p.flux = S(0.0);
-  for (int i = 0; i < m.in_series; ++i) {
-    const auto element = membrane::pass_element(m.channel, n.membrane, around, stream);
-    if (element.status != ElementStatus::kSolved) {
-      state.status = element.status;
-      return;
-    }
-    permeate += element.permeate_flow;
-    salt += element.permeate_salt;
-    // The pressure only falls from here on: what an element took back, no later one makes good.
-    if (!(value_of(permeate) > 0)) {
-      pass_by_membranes(n, p);
-      return;
-    }
-    p.flux += element.flux * (1.0 / m.in_series);
-    p.wall_salt = element.wall_salt;
-    p.polarisation = element.polarisation;
-    stream = element.reject;
-  }
-  p.permeate_flow = permeate * double(m.in_parallel);
-  p.permeate_salt = salt / permeate;
-  p.reject_flow = stream.flow * double(m.in_parallel);
-  p.reject_salt = stream.salt / stream.flow;
-  p.reject_pressure = stream.pressure;
-}
-
-// Flow through the blend branch for given feed flow and tee pressure: one root, since the valve
-// asks for more and the filters leave less as it grows; none where the check valve stays shut.
-template <class S>
-S blend_flow(const Network<S>& n, const Unknowns<S>& u) {
-  if (!n.machine->blend) return S(0.0);
-  const Blend& blend = *n.machine->blend;
-  const S& factor = n.parameters[Parameter::kBlendFlow];
-  auto drive = [&](const S& q) {
-    return filtered_pressure(n, S(u.feed_flow + q)) - u.tee_pressure - blend.check_valve.si() -
-           scaled_pressure(blend.valve, factor, q, n.fluid);
-  };
-  const double shut = value_of(drive(S(0.0)));
-  if (!(shut > 0) || !(value_of(factor) > 0)) return S(0.0);
-  const plumbing::Fluid<double> fluid{value_of(n.fluid.density), value_of(n.fluid.viscosity)};
-  const double most = value_of(factor) * plumbing::flow_of(blend.valve, shut, fluid);
-  const auto root = numerics::find_root([&](double q) { return value_of(drive(S(q))); },
-                                        {.low = 0, .high = most, .scale = most * 1e-3});
-  const double flow = root.status == numerics::BracketStatus::kNoSignChange ? most : root.root;
-  if constexpr (std::is_same_v<S, double>) {
-    return flow;
-  } else {
-    // Implicit function theorem: dq = −∂drive / (∂drive/∂q).
-    using One = Dual<1>;
-    const plumbing::Fluid<One> plain{One(fluid.density), One(fluid.viscosity)};
-    const One q = One::variable(flow, 0);
-    const One through = One(value_of(u.feed_flow)) + q;
-    const One taken = value_of(n.parameters[Parameter::kSupplyLoss]) *
-                          plumbing::pressure_of(n.machine->supply.tube, through, plain) +
-                      value_of(n.parameters[Parameter::kPreFilterLoss]) *
-                          plumbing::pressure_of(n.machine->pre_filters, through, plain) +
-                      scaled_pressure(blend.valve, One(value_of(factor)), q, plain);
-    return flow + drive(S(flow)).chain(0.0, 1.0 / taken.v[0]);
-  }
-}
-
-template <class S>
-State<S> evaluate(const Network<S>& n, const Unknowns<S>& u) {
-  const Machine& m = *n.machine;
-  State<S> state;
-  OperatingPoint<S>& p = state.point;
-  p.feed_flow = u.feed_flow;
-  p.tee_pressure = u.tee_pressure;
-  p.blend_flow = blend_flow(n, u);
-  p.supply_flow = p.feed_flow + p.blend_flow;
-  p.unit_inlet_pressure = inlet_pressure(n, p.supply_flow);
-  p.filtered_pressure = filtered_pressure(n, p.supply_flow);
-  p.membrane_pressure = p.filtered_pressure + pump_pressure(n, p.feed_flow);
-  p.permeate_pressure = p.tee_pressure + m.product_check_valve.si();
-  p.feed_salt = n.parameters[Parameter::kFeedSalt];
-  pass_membranes(n, state);
-  if (state.status != ElementStatus::kSolved) return state;
-
-  p.product_flow = p.permeate_flow + p.blend_flow;
-  p.product_salt =
-      value_of(p.product_flow) > 0
-          ? (p.permeate_flow * p.permeate_salt + p.blend_flow * p.feed_salt) / p.product_flow
-          : S(0.0);
-  p.recovery = p.permeate_flow / p.feed_flow;
-  state.drain_balance = p.reject_pressure - drain_pressure(n, p.reject_flow);
-  state.product_balance = p.tee_pressure - product_pressure(n, p.product_flow);
-  return state;
-}
-
-// Both balances true to within the tolerance, of the largest pressure about.
+// All balances true to within the tolerance, of the largest pressure about.
 bool balanced(const Network<double>& n, const State<double>& state) {
-  const double largest = std::fmax(std::fmax(std::fabs(n.supply_head), std::fabs(n.outlet_head)),
+  const double largest = std::fmax(std::fmax(std::fabs(n.line.head), std::fabs(n.outlet_head)),
                                    std::fmax(state.point.membrane_pressure, 1e3));
   const double most = kBalanceTolerance * largest;
-  return std::fabs(state.drain_balance) <= most && std::fabs(state.product_balance) <= most;
+  return std::fabs(state.drain_balance) <= most && std::fabs(state.product_balance) <= most &&
+         std::fabs(state.recirculation_balance) <= kBalanceTolerance * 1e4 &&
+         std::fabs(state.salt_balance) <= kBalanceTolerance * 1e4;
 }
 
-// The product side solved for a given feed flow. Where the membrane would use up that feed before
-// the product side balances, the status says so.
-State<double> with_product(const Network<double>& n, double feed_flow, int& evaluations) {
-  Unknowns<double> u{.feed_flow = feed_flow};
+// The product side solved for all else given. Where the membrane would use up its feed before the
+// product side balances, the status says so.
+State<double> with_product(const Network<double>& n, Unknowns<double> u, int& evaluations) {
   State<double> state;
   bool used_up = false;
   auto lacks = [&](double tee_pressure) {
@@ -266,8 +53,10 @@ State<double> with_product(const Network<double>& n, double feed_flow, int& eval
     return state.status == ElementStatus::kSolved ? state.product_balance
                                                   : -std::fabs(n.outlet_head) - 1e5;
   };
-  const double highest = std::fmax(
-      n.outlet_head, filtered_pressure(n, feed_flow) + std::fmax(0.0, pump_pressure(n, feed_flow)));
+  const double highest =
+      std::fmax(n.outlet_head,
+                filtered_pressure(n.line, u.fresh_flow) +
+                    std::fmax(0.0, pump_pressure(n.line, u.fresh_flow + u.recirculation)));
   const numerics::Bracket bracket{
       .low = n.outlet_head, .high = highest + 1.0, .tolerance = 1e-15, .scale = 1e5};
   const auto root = numerics::find_root(lacks, bracket);
@@ -278,64 +67,248 @@ State<double> with_product(const Network<double>& n, double feed_flow, int& eval
   return state;
 }
 
+// What goes back through the valve if the channels took their loss at `share` of the flow that the
+// membranes are fed with: none of it gives the most, all of it the least that can go back, since
+// the stream only dwindles along the membranes. Without a solve of the membranes.
+double recirculated(const Network<double>& n, double fresh, double share) {
+  const auto& valve = *n.machine->recirculation;
+  const Membranes& m = n.machine->membranes;
+  auto drive = [&](double q) {
+    const double row = share * (fresh + q) / m.in_parallel;
+    const double channels = n.membrane.channel_friction *
+                            membrane::channel_friction(m.channel, row, n.around.fluid) *
+                            (m.channel.length.si() * m.in_series);
+    return pump_pressure(n.line, fresh + q) - channels;
+  };
+  const double highest = drive(0);
+  if (!(highest > 0)) return 0;
+  const double most = plumbing::flow_of(valve, highest, n.line.fluid);
+  const auto root = numerics::find_root(
+      [&](double q) { return plumbing::pressure_of(valve, q, n.line.fluid) - drive(q); },
+      {.low = 0, .high = most, .scale = most * 1e-3});
+  return root.status == numerics::BracketStatus::kNoSignChange ? most : root.root;
+}
+
+// The product side and what goes back before the pump, for given fresh flow and strength of the
+// membranes' feed. One: the more goes round, the less the pump gives, the more channel and valve
+// take. (A blend from behind the pump only lowers the most.)
+State<double> with_recirculation(const Network<double>& n,
+                                 double fresh,
+                                 double salt,
+                                 int& evaluations) {
+  State<double> state;
+  auto lacks = [&](double recirculation) {
+    state = with_product(
+        n, {.fresh_flow = fresh, .recirculation = recirculation, .feed_salt = salt}, evaluations);
+    // A stream that is used up is not where more goes round.
+    return state.status == ElementStatus::kSolved ? state.recirculation_balance : -1e5;
+  };
+  const bool pressurised = n.machine->blend && n.machine->blend->pressurised;
+  const double most = recirculated(n, fresh, 0);
+  const double least = pressurised ? 0 : recirculated(n, fresh, 1);
+  const double at_most = lacks(most);
+  if (!(most > 0) || !(at_most > 0)) return state;
+  const double at_least = lacks(least);
+  if (at_least > 0 || least == most) return state;
+  const auto root = numerics::find_root(
+      lacks, {.low = least, .high = most, .tolerance = 1e-15, .scale = most * 1e-3});
+  if (root.status != numerics::BracketStatus::kNoSignChange) lacks(root.root);
+  if (state.status == ElementStatus::kSolved && std::fabs(state.recirculation_balance) > 1) {
+    state.status = ElementStatus::kExhausted;
+  }
+  return state;
+}
+
+// A bracket whose low end may lie where the stream is used up: there the sign is right, but a root
+// search would spend itself on the edge.
+struct Solvable {
+  double low = 0;
+  double high = 0;
+  bool low_used_up = false;
+};
+
+// Halves it in the logarithm until its low end is solvable. False: there is no root but the edge.
+template <class F>
+bool narrow(Solvable& range, F&& lacks, const bool& used_up) {
+  constexpr int kHalvings = 24;
+  const bool low_is_negative = lacks(range.high) > 0;
+  for (int i = 0; range.low_used_up && i < kHalvings; ++i) {
+    const double middle = std::sqrt(range.low * range.high);
+    const bool low_side = (lacks(middle) < 0) == low_is_negative;
+    (low_side ? range.low : range.high) = middle;
+    if (low_side) range.low_used_up = used_up;
+  }
+  return !range.low_used_up;
+}
+
+// All but the drain solved for a given fresh flow. The strength of the membranes' feed is one: with
+// Q the pump's flow, Q_r what goes back and s_r its strength, the salt balance over s is
+// Q − (Q − Q_r) s_raw/s − Q_r s_r/s, and it rises in s, because a stronger feed lets less water
+// through the membrane, so that s_r/s falls. Where nothing is left for the drain the status says
+// so: more fresh water is wanted.
+State<double> with_fresh(const Network<double>& n, double fresh, int& evaluations) {
+  if (!recirculates(n)) return with_product(n, {.fresh_flow = fresh}, evaluations);
+  const double raw = n.parameters[Parameter::kFeedSalt];
+  State<double> state;
+  bool used_up = false;
+  auto lacks = [&](double salt) {
+    state = with_recirculation(n, fresh, salt, evaluations);
+    // Used up by a weak feed, not by a stronger one.
+    used_up = state.status != ElementStatus::kSolved;
+    return state.status == ElementStatus::kSolved ? state.salt_balance : -1e5;
+  };
+  // Without permeate nothing grows stronger. Permeate that runs back within a row may even dilute.
+  const double at_raw = lacks(raw);
+  if (at_raw != 0) {
+    Solvable range{.low = raw, .high = 1.5 * raw, .low_used_up = used_up};
+    if (at_raw > 0) range = {.low = 1e-3 * raw, .high = raw};
+    const double most = std::fmax(n.around.osmotic->s_max(), 2 * raw);
+    while (at_raw < 0 && range.high < most && lacks(range.high) < 0) {
+      range = {.low = range.high, .high = 2 * range.high, .low_used_up = used_up};
+    }
+    const bool solvable = range.high < most && narrow(range, lacks, used_up);
+    if (solvable) {
+      const auto root = numerics::find_root(
+          lacks, {.low = range.low, .high = range.high, .tolerance = 1e-15, .scale = raw});
+      if (root.status != numerics::BracketStatus::kNoSignChange) lacks(root.root);
+    }
+    if (!solvable || std::fabs(state.salt_balance) > 1) state.status = ElementStatus::kExhausted;
+  }
+  if (!(state.point.drain_flow > 0)) state.status = ElementStatus::kExhausted;
+  return state;
+}
+
 using TwoUnknowns = Dual<2>;
 
-Unknowns<TwoUnknowns> seeded(const Unknowns<double>& u) {
-  return {TwoUnknowns::variable(u.feed_flow, 0), TwoUnknowns::variable(u.tee_pressure, 1)};
+// N unknowns in their order: 2 without recirculation, 4 with it.
+template <int N>
+using Vector = Eigen::Matrix<double, N, 1>;
+
+template <int N>
+Unknowns<double> unknowns(const Vector<N>& x) {
+  Unknowns<double> u{.fresh_flow = x(0), .tee_pressure = x(1)};
+  if constexpr (N == 4) {
+    u.recirculation = x(2);
+    u.feed_salt = x(3);
+  }
+  return u;
 }
 
-// ∂(drain, product balance)/∂(feed flow, tee pressure).
-Eigen::Matrix2d balance_slope(const State<TwoUnknowns>& state) {
-  Eigen::Matrix2d slope;
-  slope << state.drain_balance.v[0], state.drain_balance.v[1],  //
-      state.product_balance.v[0], state.product_balance.v[1];
-  return slope;
+template <int N, class S, class Take>
+void take_balances(const State<S>& state, Take&& take) {
+  take(0, state.drain_balance);
+  take(1, state.product_balance);
+  if constexpr (N == 4) {
+    take(2, state.recirculation_balance);
+    take(3, state.salt_balance);
+  }
 }
 
-// Both unknowns at once, by Newton with exact slopes: a few evaluations where the brackets take a
+template <int N>
+struct Linearised {
+  ElementStatus status = ElementStatus::kSolved;
+  Vector<N> lacks;
+  Eigen::Matrix<double, N, N> slope;  // ∂lacks/∂unknowns
+};
+
+// By duals of two slopes, the scalar that the element is compiled for: two passes for four.
+template <int N>
+Linearised<N> linearised(const Network<TwoUnknowns>& n, const Vector<N>& x, int& evaluations) {
+  Linearised<N> result;
+  for (int first = 0; first < N; first += 2) {
+    const auto u = unknowns<N>(x);
+    Unknowns<TwoUnknowns> seeded{.fresh_flow = u.fresh_flow,
+                                 .tee_pressure = u.tee_pressure,
+                                 .recirculation = u.recirculation,
+                                 .feed_salt = u.feed_salt};
+    (first == 0 ? seeded.fresh_flow : seeded.recirculation).v[0] = 1;
+    (first == 0 ? seeded.tee_pressure : seeded.feed_salt).v[1] = 1;
+    const auto state = evaluate(n, seeded);
+    ++evaluations;
+    result.status = state.status;
+    if (state.status != ElementStatus::kSolved) return result;
+    take_balances<N>(state, [&](int row, const TwoUnknowns& balance) {
+      result.lacks(row) = balance.x;
+      result.slope(row, first) = balance.v[0];
+      result.slope(row, first + 1) = balance.v[1];
+    });
+  }
+  return result;
+}
+
+// The step, cut so that every unknown keeps its meaning.
+template <int N>
+Vector<N> kept_sensible(const Network<double>& n, const Vector<N>& x, Vector<N> move) {
+  // A flow may not change sign on the way.
+  if (x(0) + move(0) < 0.2 * x(0)) move *= -0.8 * x(0) / move(0);
+  Vector<N> to = x + move;
+  to(1) = std::fmax(n.outlet_head, to(1));
+  if constexpr (N == 4) {
+    to(2) = std::fmax(0.0, to(2));
+    to(3) = std::fmin(std::fmax(0.3 * x(3), to(3)), 3 * x(3));
+  }
+  return to - x;
+}
+
+// All unknowns at once, by Newton with exact slopes: a few evaluations where the brackets take a
 // hundred. The solution is unique, so a converged step is the solution; anything else is left to
 // the brackets.
+template <int N>
 std::optional<Unknowns<double>> by_newton(const Network<double>& n,
                                           const Network<TwoUnknowns>& dual,
-                                          Unknowns<double> u,
+                                          Vector<N> x,
                                           int& evaluations) {
   constexpr int kSteps = 40;
   constexpr double kStepTolerance = 1e-12;
   constexpr int kHalvings = 16;
   double before = 0;
   bool started = false;
-  Unknowns<double> good = u;
-  Eigen::Vector2d move = Eigen::Vector2d::Zero();
+  Vector<N> good = x;
+  Vector<N> move = Vector<N>::Zero();
   for (int step = 0, halved = 0; step < kSteps; ++step) {
-    const auto state = evaluate(dual, seeded(u));
-    ++evaluations;
-    const Eigen::Vector2d lacks(state.drain_balance.x, state.product_balance.x);
-    const bool solved = state.status == ElementStatus::kSolved && lacks.allFinite();
-    const bool worse = started && lacks.cwiseAbs().maxCoeff() > before && before > 1e-6;
+    const auto at = linearised<N>(dual, x, evaluations);
+    const bool solved = at.status == ElementStatus::kSolved && at.lacks.allFinite();
+    const bool worse =
+        solved && started && at.lacks.cwiseAbs().maxCoeff() > before && before > 1e-6;
     if (!solved || worse) {
       if (++halved > kHalvings) return std::nullopt;
       if (started) {
         move *= 0.5;
-        u = {good.feed_flow + move(0), good.tee_pressure + move(1)};
+        x = good + move;
       } else {
         // Used up from the start: the membranes take more than the restrictor alone would pass.
-        u.feed_flow *= 2;
+        x(0) *= 2;
       }
       continue;
     }
-    const double moved = std::fmax(std::fabs(move(0)) / u.feed_flow, std::fabs(move(1)) * 1e-5);
-    if (started && moved < kStepTolerance) return u;
+    double moved = std::fmax(std::fabs(move(0)) / x(0), std::fabs(move(1)) * 1e-5);
+    if constexpr (N == 4) {
+      moved = std::fmax(moved,
+                        std::fmax(std::fabs(move(2)) / (x(0) + x(2)), std::fabs(move(3)) / x(3)));
+    }
+    if (started && moved < kStepTolerance) return unknowns<N>(x);
     started = true;
-    before = lacks.cwiseAbs().maxCoeff();
-    good = u;
-    move = -balance_slope(state).partialPivLu().solve(lacks);
+    before = at.lacks.cwiseAbs().maxCoeff();
+    good = x;
+    move = -at.slope.partialPivLu().solve(at.lacks);
     if (!move.allFinite()) return std::nullopt;
-    // A flow may not change sign on the way.
-    if (u.feed_flow + move(0) < 0.2 * u.feed_flow) move *= -0.8 * u.feed_flow / move(0);
-    u = {good.feed_flow + move(0), std::fmax(n.outlet_head, good.tee_pressure + move(1))};
-    move(1) = u.tee_pressure - good.tee_pressure;
+    move = kept_sensible<N>(n, good, move);
+    x = good + move;
   }
   return std::nullopt;
+}
+
+// From what the restrictor alone would pass at the most pressure there is.
+std::optional<Unknowns<double>> newton_from(const Network<double>& n,
+                                            const Network<TwoUnknowns>& dual,
+                                            double drained,
+                                            int& evaluations) {
+  if (!recirculates(n)) {
+    return by_newton<2>(n, dual, Vector<2>(drained, n.outlet_head), evaluations);
+  }
+  const double back = recirculated(n, drained, 1);
+  const double raw = n.parameters[Parameter::kFeedSalt];
+  return by_newton<4>(n, dual, Vector<4>(drained, n.outlet_head, back, raw), evaluations);
 }
 
 struct Bracketed {
@@ -351,15 +324,19 @@ Bracketed by_brackets(const Network<double>& n,
   Bracketed least{.outcome = Outcome::kOverConcentrates};
   least.state.status = ElementStatus::kExhausted;
   bool used_up = false;
-  auto lacks = [&](double feed_flow) {
-    const auto state = with_product(n, feed_flow, evaluations);
+  bool used_up_here = false;
+  double least_fresh = 0;
+  auto lacks = [&](double fresh) {
+    const auto state = with_fresh(n, fresh, evaluations);
     // A used-up stream asks for a larger feed, like a pressure too high for the restrictor.
-    if (state.status != ElementStatus::kSolved) {
+    used_up_here = state.status != ElementStatus::kSolved;
+    if (used_up_here) {
       used_up = true;
       return most_pressure;
     }
-    if (least.state.status != ElementStatus::kSolved || feed_flow < least.state.point.feed_flow) {
+    if (least.state.status != ElementStatus::kSolved || fresh < least_fresh) {
       least.state = state;
+      least_fresh = fresh;
     }
     return state.drain_balance;
   };
@@ -372,10 +349,19 @@ Bracketed by_brackets(const Network<double>& n,
     low = high;
     high *= 2;
   }
+  if (recirculates(n)) {
+    // Each look at the edge would be dear.
+    lacks(low);
+    Solvable range{.low = low, .high = high, .low_used_up = used_up_here};
+    const bool solvable = narrow(range, lacks, used_up_here);
+    if (!solvable && least.state.drain_balance < 0) return least;
+    low = range.low;
+    high = range.high;
+  }
   const auto root = numerics::find_root(
       lacks, {.low = low, .high = high, .tolerance = 1e-15, .scale = high * 1e-3});
   if (root.status != numerics::BracketStatus::kNoSignChange) {
-    const auto state = with_product(n, root.root, evaluations);
+    const auto state = with_fresh(n, root.root, evaluations);
     if (state.status == ElementStatus::kSolved && balanced(n, state)) {
       return {.outcome = Outcome::kRuns, .state = state};
     }
@@ -390,14 +376,16 @@ Bracketed by_brackets(const Network<double>& n,
 
 // Nothing feeds the membranes; the blend may still run into the product.
 OperatingPoint<double> without_feed(const Network<double>& n) {
-  Unknowns<double> u{.feed_flow = 0, .tee_pressure = n.outlet_head};
+  Unknowns<double> u{.fresh_flow = 0, .tee_pressure = n.outlet_head};
   auto lacks = [&](double tee_pressure) {
     u.tee_pressure = tee_pressure;
     return tee_pressure - product_pressure(n, blend_flow(n, u));
   };
+  const bool pressurised = n.machine->blend && n.machine->blend->pressurised;
+  const double most = pressurised ? most_pressure_of(n) : n.line.head;
   const auto root = numerics::find_root(lacks,
                                         {.low = n.outlet_head,
-                                         .high = std::fmax(n.outlet_head, n.supply_head) + 1.0,
+                                         .high = std::fmax(n.outlet_head, most) + 1.0,
                                          .tolerance = 1e-15,
                                          .scale = 1e5});
   u.tee_pressure =
@@ -408,13 +396,16 @@ OperatingPoint<double> without_feed(const Network<double>& n) {
   p.blend_flow = blend_flow(n, u);
   p.supply_flow = p.blend_flow;
   p.product_flow = p.blend_flow;
-  p.unit_inlet_pressure = inlet_pressure(n, p.supply_flow);
-  p.filtered_pressure = filtered_pressure(n, p.supply_flow);
-  p.membrane_pressure = p.filtered_pressure + pump_pressure(n, 0.0);
+  p.unit_inlet_pressure = inlet_pressure(n.line, p.supply_flow);
+  p.filtered_pressure = filtered_pressure(n.line, p.supply_flow);
+  p.membrane_pressure =
+      p.filtered_pressure + pump_pressure(n.line, pressurised ? p.blend_flow : 0.0);
   p.reject_pressure = p.membrane_pressure;
   p.permeate_pressure = p.tee_pressure + n.machine->product_check_valve.si();
-  p.feed_salt = n.parameters[Parameter::kFeedSalt];
-  p.product_salt = p.product_flow > 0 ? p.feed_salt : 0.0;
+  p.raw_salt = n.parameters[Parameter::kFeedSalt];
+  p.feed_salt = p.raw_salt;
+  p.blend_salt = p.raw_salt;
+  p.product_salt = p.product_flow > 0 ? p.blend_salt : 0.0;
   return p;
 }
 
@@ -432,24 +423,23 @@ OperatingPoint<double> operating_point(const Machine& machine,
                                        const Parameters<double>& parameters,
                                        const SolveOptions& options) {
   CHECK(water.osmotic != nullptr);
-  const auto n = network(machine, water, parameters);
-  const double most_pressure = n.supply_head + std::fmax(0.0, pump_pressure(n, 0.0));
+  const auto n = network::network(machine, water, parameters);
+  const double most_pressure = most_pressure_of(n);
   if (!(most_pressure > n.drain_head)) return without_feed(n);
 
   // What the restrictor alone would pass at the most pressure there is.
   const double drained =
       parameters[Parameter::kRestrictorFlow] *
-      plumbing::flow_of(machine.restrictor, most_pressure - n.drain_head, n.fluid);
+      plumbing::flow_of(machine.restrictor, most_pressure - n.drain_head, n.line.fluid);
   int evaluations = 0;
   if (options.by == SolveBy::kNewtonThenBrackets) {
     Parameters<TwoUnknowns> constants;
     for (std::size_t i = 0; i < kParameterCount; ++i) constants[i] = parameters[i];
-    if (const auto u = by_newton(n,
-                                 network(machine, water, constants),
-                                 {.feed_flow = drained, .tee_pressure = n.outlet_head},
-                                 evaluations)) {
+    if (const auto u =
+            newton_from(n, network::network(machine, water, constants), drained, evaluations)) {
       State<double> state = evaluate(n, *u);
-      if (state.status == ElementStatus::kSolved && balanced(n, state)) {
+      if (state.status == ElementStatus::kSolved && balanced(n, state) &&
+          state.point.drain_flow > 0) {
         state.point.outcome = outcome_of(n, state.point);
         state.point.evaluations = evaluations;
         return state.point;
@@ -464,6 +454,35 @@ OperatingPoint<double> operating_point(const Machine& machine,
   return point;
 }
 
+namespace {
+
+// Implicit function theorem: du/dθ = −(∂r/∂u)⁻¹ ∂r/∂θ.
+template <int N>
+void add_derivatives(const Network<Seeded>& n,
+                     const Network<TwoUnknowns>& held,
+                     Unknowns<Seeded>& u,
+                     const Vector<N>& at) {
+  int unused = 0;
+  const auto solver = linearised<N>(held, at, unused).slope.partialPivLu();
+  Eigen::Matrix<double, N, static_cast<int>(kParameterCount)> by_parameter;
+  take_balances<N>(evaluate(n, u), [&](int row, const Seeded& balance) {
+    for (std::size_t c = 0; c < kParameterCount; ++c) {
+      by_parameter(row, static_cast<int>(c)) = balance.v[c];
+    }
+  });
+  for (std::size_t c = 0; c < kParameterCount; ++c) {
+    const Vector<N> moved = solver.solve(-by_parameter.col(static_cast<int>(c)));
+    u.fresh_flow.v[c] = moved(0);
+    u.tee_pressure.v[c] = moved(1);
+    if constexpr (N == 4) {
+      u.recirculation.v[c] = moved(2);
+      u.feed_salt.v[c] = moved(3);
+    }
+  }
+}
+
+}  // namespace
+
 OperatingPoint<Seeded> operating_point_with_derivatives(const Machine& machine,
                                                         const FeedWater& water,
                                                         const Parameters<double>& parameters) {
@@ -473,26 +492,27 @@ OperatingPoint<Seeded> operating_point_with_derivatives(const Machine& machine,
   result.evaluations = solved.evaluations;
   if (solved.outcome != Outcome::kRuns && solved.outcome != Outcome::kOverPressure) return result;
 
-  // ∂r/∂u with the parameters held.
-  const Unknowns<double> at{solved.feed_flow, solved.tee_pressure};
   Parameters<TwoUnknowns> held;
-  for (std::size_t i = 0; i < kParameterCount; ++i) held[i] = parameters[i];
-  const auto slope = balance_slope(evaluate(network(machine, water, held), seeded(at)));
-  // ∂r/∂θ with the unknowns held.
   Parameters<Seeded> free;
   for (std::size_t i = 0; i < kParameterCount; ++i) {
+    held[i] = parameters[i];
     free[i] = Seeded::variable(parameters[i], static_cast<int>(i));
   }
-  const auto n = network(machine, water, free);
-  Unknowns<Seeded> u{Seeded(at.feed_flow), Seeded(at.tee_pressure)};
-  const auto by_parameter = evaluate(n, u);
-  // Implicit function theorem: du/dθ = −(∂r/∂u)⁻¹ ∂r/∂θ.
-  const auto solver = slope.partialPivLu();
-  for (std::size_t c = 0; c < kParameterCount; ++c) {
-    const Eigen::Vector2d moved = solver.solve(
-        -Eigen::Vector2d(by_parameter.drain_balance.v[c], by_parameter.product_balance.v[c]));
-    u.feed_flow.v[c] = moved(0);
-    u.tee_pressure.v[c] = moved(1);
+  const auto n = network::network(machine, water, free);
+  const auto plain_network = network::network(machine, water, held);
+  const double fresh = solved.feed_flow - solved.recirculation_flow;
+  Unknowns<Seeded> u{Seeded(fresh),
+                     Seeded(solved.tee_pressure),
+                     Seeded(solved.recirculation_flow),
+                     Seeded(solved.feed_salt)};
+  if (recirculates(n)) {
+    add_derivatives<4>(
+        n,
+        plain_network,
+        u,
+        Vector<4>(fresh, solved.tee_pressure, solved.recirculation_flow, solved.feed_salt));
+  } else {
+    add_derivatives<2>(n, plain_network, u, Vector<2>(fresh, solved.tee_pressure));
   }
   result = evaluate(n, u).point;
   result.outcome = solved.outcome;

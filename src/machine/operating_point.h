@@ -1,12 +1,18 @@
 // How a machine runs: the pressures and flows at which all its parts agree.
 //
-// Two unknowns remain once each part is written as pressure against flow: the flow Q_f that the
-// membranes are fed with, and the pressure p_t where permeate and blend meet. For a given Q_f, the
+// Two unknowns remain once each part is written as pressure against flow: the fresh flow Q that the
+// membranes are fed with, and the pressure p_t where permeate and blend meet. For a given Q, the
 // product side has one solution, because permeate and blend both fall as p_t rises while the
-// product line takes more. And over Q_f there is one, because a larger feed lowers the pressure
-// that supply and pump can hold and raises the one that restrictor and drain ask for. Both are
-// found inside a bracket, from no guess of the user's; derivatives follow from the implicit
-// function theorem at the solution.
+// product line takes more. And over Q there is one, because a larger flow lowers the pressure that
+// supply and pump can hold and raises the one that restrictor and drain ask for. Both are found
+// inside a bracket, from no guess of the user's; derivatives follow from the implicit function
+// theorem at the solution.
+//
+// A regulator is the lesser of two pressures that both fall with the flow, an open flush valve only
+// adds to what the drain takes: neither changes that. Where reject goes back before the pump, its
+// flow and the strength of what the membranes are fed with are unknown too. They stand between the
+// two: for given Q and strength the valve passes one flow, for given Q the salt balance has one
+// strength (why: operating_point.cc).
 //
 //   OperatingPoint<double> p = operating_point(machine, water, Parameters<double>());
 //   if (p.outcome == Outcome::kRuns) ... p.product_flow ...
@@ -44,18 +50,22 @@ struct OperatingPoint {
   S supply_flow{};         // [m³/s]
   S feed_flow{};           // to the membranes
   S permeate_flow{};
-  S reject_flow{};
-  S blend_flow{};  // raw water into the product
+  S reject_flow{};         // of the membranes
+  S recirculation_flow{};  // part of it that goes back before the pump
+  S drain_flow{};          // the rest
+  S blend_flow{};          // past the membranes into the product
   S product_flow{};
-  S unit_inlet_pressure{};  // [Pa] after stop valve and tube
+  S unit_inlet_pressure{};  // [Pa] after stop valve, tube and regulator
   S filtered_pressure{};    // after the filters, before the pump
   S membrane_pressure{};    // at the first element
   S reject_pressure{};      // after the last element, before the restrictor
   S permeate_pressure{};    // behind the membrane
   S tee_pressure{};         // where blend and permeate meet
-  S feed_salt{};            // strengths relative to the raw water as given
+  S raw_salt{};             // strengths relative to the raw water as given
+  S feed_salt{};            // of what the membranes are fed with: above raw_salt if it recirculates
   S permeate_salt{};
   S reject_salt{};
+  S blend_salt{};
   S product_salt{};  // of permeate and blend together, by flow
   S wall_salt{};     // at the membrane's wall near the reject end
   S polarisation{};  // mean of the last element

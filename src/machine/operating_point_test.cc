@@ -119,5 +119,120 @@ TEST(OperatingPoint, derivatives_come_with_the_same_values) {
   EXPECT_LT(seeded.product_flow.v[static_cast<int>(Parameter::kRestrictorFlow)], 0);
 }
 
+// ---- Further parts ------------------------------------------------------------------------------
+
+plumbing::Loss valve(double litres_per_hour, double at_bar) {
+  return plumbing::loss_from_plate({.flow = units::litre_per_hour(litres_per_hour),
+                                    .pressure = bar(at_bar),
+                                    .laminar_share = 0.5});
+}
+
+// A raw tank gives ρ g h of its level; standard gravity, density at 18 °C. Of that the tube takes
+// what it takes, so nothing may flow here: the drain is lifted out of reach.
+TEST(Parts, a_raw_tank_gives_the_height_of_its_water) {
+  Machine m = small_unit();
+  m.supply.pressure = bar(0);
+  m.supply.height = units::metre(12);
+  m.drain_height = units::metre(500);
+  EXPECT_NEAR(
+      point_of(m).unit_inlet_pressure, 12 * 9.80665 * water::density(celsius(18)).si(), 1e-6);
+}
+
+TEST(Parts, a_regulator_holds_its_setting_less_its_droop) {
+  Machine m = small_unit();
+  m.regulator = plumbing::Regulator{
+      .set_pressure = bar(3), .droop = bar(0.3), .flow = units::litre_per_hour(100)};
+  const auto p = point_of(m);
+  EXPECT_EQ(p.outcome, Outcome::kRuns);
+  EXPECT_NEAR(p.unit_inlet_pressure, 3e5 - 0.3e5 * p.supply_flow * 3.6e6 / 100, 1e-4);
+  // Set above what there is, it is as good as absent.
+  m.regulator->set_pressure = bar(9);
+  EXPECT_EQ(point_of(m).product_flow, point_of(small_unit()).product_flow);
+}
+
+TEST(Parts, feed_valves_take_their_pressure) {
+  Machine m = small_unit();
+  m.feed_valves = valve(60, 0.5);
+  const auto p = point_of(m);
+  const auto without = point_of(small_unit());
+  EXPECT_LT(p.filtered_pressure, without.filtered_pressure);
+  EXPECT_LT(p.product_flow, without.product_flow);
+}
+
+TEST(Parts, an_open_flush_valve_rinses_instead_of_making_product) {
+  Machine m = wall_unit();
+  m.flush_valve = valve(400, 2);
+  const auto shut = point_of(m);
+  EXPECT_EQ(shut.product_flow, point_of(wall_unit()).product_flow);
+  m.flushing = true;
+  const auto open = point_of(m);
+  EXPECT_LT(open.permeate_flow, 0.6 * shut.permeate_flow);
+  EXPECT_GT(open.drain_flow, 1.5 * shut.drain_flow);
+}
+
+TEST(Parts, recirculation_feeds_more_and_stronger) {
+  Machine m = wall_unit();
+  const auto without = point_of(m);
+  m.recirculation = valve(60, 1);
+  const auto p = point_of(m);
+  ASSERT_EQ(p.outcome, Outcome::kRuns);
+  EXPECT_GT(p.recirculation_flow, 0);
+  EXPECT_GT(p.feed_flow, without.feed_flow);
+  EXPECT_LT(p.supply_flow, without.supply_flow);
+  EXPECT_GT(p.feed_salt, p.raw_salt);
+  EXPECT_LT(p.feed_salt, p.reject_salt);
+  // All salt that comes leaves with product or drain: to rounding of the solve.
+  const double left = p.product_flow * p.product_salt + p.drain_flow * p.reject_salt;
+  EXPECT_NEAR(left / (p.supply_flow * p.raw_salt), 1, 1e-11);
+}
+
+TEST(Parts, without_a_pump_nothing_recirculates) {
+  Machine m = small_unit();
+  m.recirculation = valve(60, 1);
+  const auto p = point_of(m);
+  EXPECT_EQ(p.recirculation_flow, 0);
+  EXPECT_EQ(p.product_flow, point_of(small_unit()).product_flow);
+}
+
+TEST(Parts, brackets_and_newton_agree_on_every_part) {
+  Machine m = wall_unit();
+  m.recirculation = valve(60, 1);
+  m.flush_valve = valve(100, 2);
+  m.flushing = true;
+  m.regulator = plumbing::Regulator{
+      .set_pressure = bar(2.5), .droop = bar(0.3), .flow = units::litre_per_hour(300)};
+  m.blend->pressurised = true;
+  m.membranes.in_series = 2;
+  m.membranes.positions = {{.water_permeability = 0.6, .salt_permeability = 2}};
+  const auto water = feed_water(hard_water(), celsius(18));
+  const auto fast = operating_point(m, water, {});
+  const auto slow = operating_point(m, water, {}, {.by = SolveBy::kBracketsOnly});
+  EXPECT_FALSE(fast.bracketed);
+  EXPECT_EQ(fast.outcome, slow.outcome);
+  EXPECT_NEAR(fast.permeate_flow / slow.permeate_flow, 1, kBalanceTolerance);
+  EXPECT_NEAR(fast.recirculation_flow / slow.recirculation_flow, 1, kBalanceTolerance);
+  EXPECT_NEAR(fast.product_salt / slow.product_salt, 1, kBalanceTolerance);
+}
+
+// In a row of one, the factors of its place are those of the whole membrane.
+TEST(Parts, a_position_is_the_membrane_of_its_place) {
+  Machine all = small_unit();
+  Machine one = small_unit();
+  all.membranes.water = all.membranes.water * 0.5;
+  all.membranes.salt = all.membranes.salt * 3;
+  one.membranes.positions = {{.water_permeability = 0.5, .salt_permeability = 3}};
+  EXPECT_NEAR(point_of(one).permeate_flow / point_of(all).permeate_flow, 1, kBalanceTolerance);
+  EXPECT_NEAR(point_of(one).permeate_salt / point_of(all).permeate_salt, 1, kBalanceTolerance);
+}
+
+TEST(Parts, a_blend_from_behind_the_pump_is_driven_harder) {
+  Machine m = wall_unit();
+  const auto before = point_of(m);
+  m.blend->pressurised = true;
+  const auto behind = point_of(m);
+  EXPECT_GT(behind.blend_flow, 1.3 * before.blend_flow);
+  EXPECT_EQ(behind.blend_salt, behind.feed_salt);
+}
+
 }  // namespace
 }  // namespace drawoff::machine

@@ -16,7 +16,30 @@ struct EnumTable<machine::FilterKind> {
   static constexpr std::string_view name = "filter_kind";
   static constexpr std::array list = {choice(machine::FilterKind::kSediment, "sediment"),
                                       choice(machine::FilterKind::kCarbon, "carbon"),
-                                      choice(machine::FilterKind::kPolish, "polish")};
+                                      choice(machine::FilterKind::kSoftener, "softener"),
+                                      choice(machine::FilterKind::kPolish, "polish"),
+                                      choice(machine::FilterKind::kMineral, "mineral"),
+                                      choice(machine::FilterKind::kUv, "uv")};
+};
+template <>
+struct EnumTable<machine::PumpKind> {
+  static constexpr std::string_view name = "pump_kind";
+  static constexpr std::array list = {choice(machine::PumpKind::kDiaphragm, "diaphragm"),
+                                      choice(machine::PumpKind::kVane, "vane"),
+                                      choice(machine::PumpKind::kMultistage, "multistage")};
+};
+template <>
+struct EnumTable<machine::Arrangement> {
+  static constexpr std::string_view name = "arrangement";
+  static constexpr std::array list = {choice(machine::Arrangement::kSeries, "series"),
+                                      choice(machine::Arrangement::kParallel, "parallel")};
+};
+template <>
+struct EnumTable<machine::BlendFrom> {
+  static constexpr std::string_view name = "blend_from";
+  static constexpr std::array list = {choice(machine::BlendFrom::kBeforePump, "before_pump"),
+                                      choice(machine::BlendFrom::kAfterSolenoid, "after_solenoid"),
+                                      choice(machine::BlendFrom::kPressurised, "pressurised")};
 };
 template <>
 struct EnumTable<machine::RestrictorKind> {
@@ -37,7 +60,8 @@ struct EnumTable<machine::ProductVessel> {
   static constexpr std::string_view name = "product_vessel";
   static constexpr std::array list = {choice(machine::ProductVessel::kJug, "jug"),
                                       choice(machine::ProductVessel::kCooler, "cooler"),
-                                      choice(machine::ProductVessel::kTank, "tank")};
+                                      choice(machine::ProductVessel::kTank, "tank"),
+                                      choice(machine::ProductVessel::kOpenTank, "open_tank")};
 };
 
 template <>
@@ -77,8 +101,92 @@ struct Table<machine::PumpEntry> {
       std::make_tuple(field("open_flow_L_h", &T::open_flow, Range{10, 5000}, kRequired),
                       field("rated_flow_L_h", &T::rated_flow, Range{5, 5000}, kRequired),
                       field("rated_pressure_bar", &T::rated_pressure, Range{0.5, 25}, kRequired),
-                      field("bypass_pressure_bar", &T::bypass_pressure, Range{0.5, 30}, kRequired));
+                      field("bypass_pressure_bar", &T::bypass_pressure, Range{0.5, 30}, kRequired),
+                      field("kind", &T::kind),
+                      field("count", &T::count, Range{1, 4}),
+                      field("arrangement", &T::arrangement),
+                      field("plate_voltage_V", &T::plate_voltage, Range{5, 420}),
+                      field("voltage_V", &T::voltage, Range{1, 500}));
   static base::Result<base::Done> check(const T& pump, const Path& path);
+};
+
+template <>
+struct Table<machine::RawTankEntry> {
+  using T = machine::RawTankEntry;
+  static constexpr std::string_view name = "raw_tank";
+  static constexpr auto list =
+      std::make_tuple(field("volume_L", &T::volume, Range{5, 20000}, kRequired),
+                      field("level_m", &T::level, Range{-5, 60}, kRequired));
+};
+
+template <>
+struct Table<machine::RegulatorEntry> {
+  using T = machine::RegulatorEntry;
+  static constexpr std::string_view name = "regulator";
+  static constexpr auto list =
+      std::make_tuple(field("set_pressure_bar", &T::set_pressure, Range{0.3, 10}, kRequired),
+                      field("droop_bar", &T::droop, Range{0, 3}),
+                      field("flow_L_h", &T::flow, Range{10, 10000}));
+};
+
+template <>
+struct Table<machine::SolenoidEntry> {
+  using T = machine::SolenoidEntry;
+  static constexpr std::string_view name = "solenoid";
+  static constexpr auto list = std::make_tuple(field("flow_L_h", &T::flow, Range{5, 5000}),
+                                               field("loss_bar", &T::loss, Range{0.001, 2}));
+};
+
+template <>
+struct Table<machine::SwitchEntry> {
+  using T = machine::SwitchEntry;
+  static constexpr std::string_view name = "switch";
+  static constexpr auto list =
+      std::make_tuple(field("cut_out_bar", &T::cut_out, Range{0.02, 15}, kRequired),
+                      field("cut_in_bar", &T::cut_in, Range{0.02, 15}, kRequired));
+};
+
+template <>
+struct Table<machine::HydraulicShutOffEntry> {
+  using T = machine::HydraulicShutOffEntry;
+  static constexpr std::string_view name = "hydraulic_shut_off";
+  static constexpr auto list = std::make_tuple(field("closes_at_pct", &T::closes_at, Range{20, 99}),
+                                               field("opens_at_pct", &T::opens_at, Range{5, 95}));
+};
+
+template <>
+struct Table<machine::RecirculationEntry> {
+  using T = machine::RecirculationEntry;
+  static constexpr std::string_view name = "recirculation";
+  static constexpr auto list =
+      std::make_tuple(field("full_open_flow_L_h", &T::full_open_flow, Range{1, 5000}, kRequired),
+                      field("opening_pct", &T::opening, Range{0, 100}));
+};
+
+template <>
+struct Table<machine::FlushValveEntry> {
+  using T = machine::FlushValveEntry;
+  static constexpr std::string_view name = "flush_valve";
+  static constexpr auto list =
+      std::make_tuple(field("flow_L_h", &T::flow, Range{5, 5000}, kRequired),
+                      field("pressure_bar", &T::pressure, Range{0.2, 25}));
+};
+
+template <>
+struct Table<machine::PositionEntry> {
+  using T = machine::PositionEntry;
+  static constexpr std::string_view name = "position";
+  static constexpr auto list =
+      std::make_tuple(field("water_permeability_pct", &T::water_permeability, Range{1, 400}),
+                      field("salt_permeability_pct", &T::salt_permeability, Range{1, 2000}));
+};
+
+template <>
+struct Table<machine::CoolerEntry> {
+  using T = machine::CoolerEntry;
+  static constexpr std::string_view name = "cooler";
+  static constexpr auto list = std::make_tuple(field("volume_L", &T::volume, Range{0.5, 200}),
+                                               field("height_m", &T::height, Range{-10, 30}));
 };
 
 template <>
@@ -97,7 +205,9 @@ struct Table<machine::ElementEntry> {
                       field("flow_tolerance_low_pct", &T::flow_tolerance_low, Range{0, 50}),
                       field("flow_tolerance_high_pct", &T::flow_tolerance_high, Range{0, 80}),
                       field("in_series", &T::in_series, Range{1, 6}),
-                      field("in_parallel", &T::in_parallel, Range{1, 6}));
+                      field("in_parallel", &T::in_parallel, Range{1, 6}),
+                      field("positions", &T::positions, Range{0, 6}),
+                      field("run_time_h", &T::run_time, Range{0, 1e5}));
   static base::Result<base::Done> check(const T& element, const Path& path);
 };
 
@@ -127,7 +237,9 @@ struct Table<machine::BlendEntry> {
   static constexpr auto list =
       std::make_tuple(field("full_open_flow_L_h", &T::full_open_flow, Range{0.1, 2000}, kRequired),
                       field("opening_pct", &T::opening, Range{0, 100}, kRequired),
-                      field("check_valve_bar", &T::check_valve, Range{0, 1}));
+                      field("check_valve_bar", &T::check_valve, Range{0, 1}),
+                      field("from", &T::from),
+                      field("seat_leak_pct", &T::seat_leak, Range{0, 20}));
 };
 
 template <>
@@ -139,7 +251,10 @@ struct Table<machine::ProductEntry> {
                       field("tube", &T::tube),
                       field("height_m", &T::height, Range{-10, 30}),
                       field("vessel", &T::vessel),
-                      field("vessel_pressure_bar", &T::vessel_pressure, Range{0, 6}));
+                      field("vessel_pressure_bar", &T::vessel_pressure, Range{0, 6}),
+                      field("volume_L", &T::volume, Range{0.2, 20000}),
+                      field("precharge_bar", &T::precharge, Range{0, 4}),
+                      field("coolers", &T::coolers, Range{0, 8}));
   static base::Result<base::Done> check(const T& product, const Path& path);
 };
 
@@ -158,15 +273,24 @@ struct Table<machine::MachineEntry> {
       std::make_tuple(field("name", &T::name, Range{0, 80}),
                       field("basis", &T::basis),
                       field("supply", &T::supply),
+                      field("raw_tank", &T::raw_tank),
+                      field("regulator", &T::regulator),
+                      field("solenoid", &T::solenoid),
                       field("filters", &T::filters, Range{0, 12}),
+                      field("low_pressure_switch", &T::low_pressure_switch),
                       field("pump", &T::pump),
                       field("element", &T::element),
                       field("restrictor", &T::restrictor),
+                      field("flush_valve", &T::flush_valve),
+                      field("recirculation", &T::recirculation),
                       field("drain", &T::drain),
                       field("blend", &T::blend),
+                      field("hydraulic_shut_off", &T::hydraulic_shut_off),
+                      field("high_pressure_switch", &T::high_pressure_switch),
                       field("product", &T::product),
                       field("housing_rating_bar", &T::housing_rating, Range{1, 70}));
   static constexpr auto unknown = &T::unknown;
+  static base::Result<base::Done> check(const T& machine, const Path& path);
 };
 
 }  // namespace drawoff::fields

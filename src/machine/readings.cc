@@ -4,10 +4,10 @@
 #include <limits>
 #include <numbers>
 
+#include "machine/streams.h"
 #include "machine/tolerances.h"
 #include "membrane/sizes.h"
 #include "water/conductivity.h"
-#include "water/mixing.h"
 
 namespace drawoff::machine {
 
@@ -17,30 +17,30 @@ Machine in_condition(Machine machine, const Condition& condition) {
     machine.product_height = units::metre(0);
     machine.product_pressure = units::pascal(0);
   }
-  if (condition.product_to == ProductVessel::kCooler) machine.product_pressure = units::pascal(0);
+  if (condition.product_to == ProductVessel::kCooler ||
+      condition.product_to == ProductVessel::kOpenTank) {
+    machine.product_pressure = units::pascal(0);
+  }
   if (condition.height) machine.product_height = *condition.height;
   if (condition.vessel_pressure) machine.product_pressure = *condition.vessel_pressure;
-  if (condition.blend == BlendState::kShut) machine.blend.reset();
-  // A stopped pump's valves let water pass; what they take is left out.
-  if (condition.pump == PumpState::kOff) machine.pump.reset();
+  if (condition.blend == BlendState::kShut && machine.blend) {
+    if (machine.blend->shut) {
+      machine.blend->valve = *machine.blend->shut;
+    } else {
+      machine.blend.reset();
+    }
+  }
+  if (condition.pump == PumpState::kOff && machine.pump) {
+    // A stopped pump's valves or stages let water pass; what they take is left out. The vanes of a
+    // rotary pump block the way but for their slip.
+    if (machine.pump->kind == PumpKind::kVane) {
+      machine.pump->speed = 0;
+    } else {
+      machine.pump.reset();
+    }
+  }
+  machine.flushing = condition.flush_valve == FlushState::kOpen;
   return machine;
-}
-
-water::Composition permeate_of(const Specimen& specimen,
-                               const Feed& feed,
-                               const OperatingPoint<double>& point) {
-  const auto& p = specimen.parameters;
-  const double temperature = feed.water.temperature.si() + p[Parameter::kTemperature];
-  const auto raw = water::scaled(feed.composition, point.feed_salt);
-  return membrane::permeate_composition(
-      raw,
-      specimen.passage,
-      point.permeate_salt / point.feed_salt,
-      {.flux = point.flux,
-       .salt_permeability =
-           specimen.salt_permeability.si() * p[Parameter::kSaltPermeability] *
-           membrane::arrhenius(specimen.machine.membranes.coefficients.salt, temperature),
-       .polarisation = point.polarisation});
 }
 
 PointValues values_at(const Specimen& specimen, const Feed& feed, const Condition& condition) {
@@ -52,34 +52,24 @@ PointValues values_at(const Specimen& specimen, const Feed& feed, const Conditio
 
   at(Point::kTemperature) =
       feed.water.temperature.si() + specimen.parameters[Parameter::kTemperature];
-  const auto raw = water::scaled(feed.composition, specimen.parameters[Parameter::kFeedSalt]);
+  const double strength = specimen.parameters[Parameter::kFeedSalt];
   auto meter = [&](const water::Composition& c) {
     return specimen.conductivity * water::conductivity_25(c).si();
   };
-  at(Point::kRawQuality) = meter(raw);
+  at(Point::kRawQuality) = meter(water::scaled(feed.raw, strength));
   if (point.outcome == Outcome::kNotSolved) return values;
   at(Point::kInletPressure) = point.unit_inlet_pressure;
   at(Point::kFilteredPressure) = point.filtered_pressure;
   at(Point::kMembranePressure) = point.membrane_pressure;
   at(Point::kRejectPressure) = point.reject_pressure;
   at(Point::kProductFlow) = point.product_flow;
-  at(Point::kRejectFlow) = point.reject_flow;
-  if (point.outcome == Outcome::kNothingFlows) {
-    if (point.product_flow > 0) at(Point::kProductQuality) = meter(raw);
-    return values;
-  }
+  at(Point::kRejectFlow) = point.drain_flow;
   if (point.outcome == Outcome::kOverConcentrates) return values;
-  // All salts of the reject alike: the little that passed hardly changes their proportions.
-  at(Point::kRejectQuality) = meter(water::scaled(feed.composition, point.reject_salt));
-  if (point.permeate_flow > 0) {
-    const auto permeate = permeate_of(specimen, feed, point);
-    at(Point::kPermeateQuality) = meter(permeate);
-    at(Point::kProductQuality) =
-        meter(water::mixed({permeate, units::VolumeFlow(point.permeate_flow)},
-                           {raw, units::VolumeFlow(point.blend_flow)}));
-  } else if (point.product_flow > 0) {
-    at(Point::kProductQuality) = meter(raw);
-  }
+  const auto streams = streams_at(specimen, machine, feed, point);
+  if (point.product_flow > 0) at(Point::kProductQuality) = meter(streams.product);
+  if (point.outcome == Outcome::kNothingFlows) return values;
+  at(Point::kRejectQuality) = meter(streams.reject);
+  if (point.permeate_flow > 0) at(Point::kPermeateQuality) = meter(streams.permeate);
   return values;
 }
 
@@ -90,7 +80,8 @@ units::Time settled_after(const MachineEntry& entry, units::VolumeFlow product_f
                                  : elements * size->channel.area.si() *
                                        tolerance("permeate_water_volume") * 1e-3;
   for (const FilterEntry& filter : entry.filters) {
-    if (filter.kind == FilterKind::kPolish) mixed += tolerance("filter_water_volume") * 1e-3;
+    if (filter.kind == FilterKind::kPolish || filter.kind == FilterKind::kMineral)
+      mixed += tolerance("filter_water_volume") * 1e-3;
   }
   const double bore = entry.product.tube.bore.si();
   const double tube = entry.product.tube.length.si() * std::numbers::pi * bore * bore / 4;

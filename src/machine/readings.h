@@ -40,6 +40,7 @@ constexpr PointKind kind_of(Point p) {
 
 enum class BlendState { kAsSet, kShut };
 enum class PumpState { kOn, kOff };
+enum class FlushState { kShut, kOpen };
 
 struct Condition {
   std::optional<ProductVessel> product_to;  // as built if absent
@@ -47,6 +48,7 @@ struct Condition {
   std::optional<units::Pressure> vessel_pressure;
   BlendState blend = BlendState::kAsSet;
   PumpState pump = PumpState::kOn;
+  std::optional<FlushState> flush_valve;  // shut if absent
   std::optional<units::Time> since_start;
   std::optional<units::Time> rest_before;
   bool operator==(const Condition&) const = default;
@@ -58,11 +60,6 @@ Machine in_condition(Machine machine, const Condition& condition);
 // SI values by point; NaN where the machine gives none (no product: no product quality).
 using PointValues = std::array<double, kPointCount>;
 PointValues values_at(const Specimen& specimen, const Feed& feed, const Condition& condition);
-
-// The permeate's composition at the specimen's operating point.
-water::Composition permeate_of(const Specimen& specimen,
-                               const Feed& feed,
-                               const OperatingPoint<double>& point);
 
 // How long after a start a reading of the product is that of the running machine: three changes
 // of the water held in membranes and polish filters, and one of the tube. [s]

@@ -116,6 +116,12 @@ struct EnumTable<machine::PumpState> {
                                       choice(machine::PumpState::kOff, "off")};
 };
 template <>
+struct EnumTable<machine::FlushState> {
+  static constexpr std::string_view name = "flush_state";
+  static constexpr std::array list = {choice(machine::FlushState::kShut, "shut"),
+                                      choice(machine::FlushState::kOpen, "open")};
+};
+template <>
 struct EnumTable<visit::ReadingUnit> {
   static constexpr std::string_view name = "reading_unit";
   static constexpr std::array list = {choice(visit::ReadingUnit::kBar, "bar"),
@@ -163,6 +169,7 @@ struct Table<machine::Condition> {
                       field("vessel_pressure_bar", &T::vessel_pressure, Range{0, 6}),
                       field("blend", &T::blend),
                       field("pump", &T::pump),
+                      field("flush_valve", &T::flush_valve),
                       field("since_start_min", &T::since_start, Range{0, 1e5}),
                       field("rest_before_h", &T::rest_before, Range{0, 1e4}));
 };

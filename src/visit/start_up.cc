@@ -12,7 +12,6 @@
 #include "messages/number.h"
 #include "numerics/sample.h"
 #include "water/conductivity.h"
-#include "water/mixing.h"
 
 namespace drawoff::visit {
 
@@ -498,7 +497,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
   const auto day = water_of_the_day(survey, composition, readings);
   const auto& raw = day.raw;
-  const auto feed = machine::feed_of(raw);
+  const auto feed = machine::feed_of(raw, entry);
   const auto median = machine::nominal(entry, feed);
   if (median.status != membrane::RatingStatus::kFound) {
     return base::Error{base::ErrorKind::kData, {"error.rating.contradicts"}};
@@ -525,16 +524,15 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
     if (p.outcome != Outcome::kRuns && p.outcome != Outcome::kOverPressure) continue;
     if (p.outcome == Outcome::kOverPressure) ++over_pressure;
     running.push_back(s);
-    const auto raw_now = water::scaled(feed.composition, p.feed_salt);
-    const auto permeate = machine::permeate_of(s, feed, p);
-    const auto product = water::mixed({permeate, units::VolumeFlow(p.permeate_flow)},
-                                      {raw_now, units::VolumeFlow(p.blend_flow)});
+    auto streams = machine::streams_at(s, in_condition(s.machine, built), feed, p);
     recovery.push_back(p.recovery);
-    by_ppm.push_back(1 - water::conductivity_25(product) / water::conductivity_25(raw_now));
-    by_mass.push_back(1 - water::total_dissolved(product) / water::total_dissolved(raw_now));
-    permeate_by_mass.push_back(1 -
-                               water::total_dissolved(permeate) / water::total_dissolved(raw_now));
-    out.products.push_back(product);
+    by_ppm.push_back(1 -
+                     water::conductivity_25(streams.product) / water::conductivity_25(streams.raw));
+    by_mass.push_back(1 - water::total_dissolved(streams.product) /
+                              water::total_dissolved(streams.raw));
+    permeate_by_mass.push_back(1 - water::total_dissolved(streams.permeate) /
+                                       water::total_dissolved(streams.raw));
+    out.streams.push_back(std::move(streams));
   }
   const auto share = [](auto part, auto whole) {
     return whole == 0 ? 0.0 : static_cast<double>(part) / static_cast<double>(whole);
@@ -542,7 +540,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   // A drawn plate that contradicts itself is no machine that runs.
   out.runs_share = share(running.size(), sampling.draws);
   out.over_pressure_share = share(over_pressure, running.size());
-  if (out.products.size() < kLeastDraws) {
+  if (out.streams.size() < kLeastDraws) {
     out.standing = StartUpStanding::kCannotRun;
     for (std::size_t i = 0; i < readings.size(); ++i) {
       out.readings.push_back({.index = i,
@@ -576,6 +574,13 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
       });
   rank(median.specimen, feed, built, raw_is_measured, predictions, out);
   return out;
+}
+
+std::vector<water::Composition> products_of(const StartUp& start_up) {
+  std::vector<water::Composition> products;
+  products.reserve(start_up.streams.size());
+  for (const machine::Streams& s : start_up.streams) products.push_back(s.product);
+  return products;
 }
 
 }  // namespace drawoff::visit

@@ -16,6 +16,7 @@
 #include "inference/causes.h"
 #include "inference/predict.h"
 #include "machine/ensemble.h"
+#include "machine/streams.h"
 #include "visit/reading.h"
 #include "visit/survey.h"
 
@@ -72,7 +73,7 @@ struct StartUp {
   StartUpStanding standing = StartUpStanding::kNoReadings;
   inference::Ranking causes;                 // empty without readings
   std::optional<machine::Point> next_point;  // of the next reading worth taking
-  std::vector<water::Composition> products;  // one per specimen that runs
+  std::vector<machine::Streams> streams;     // one per specimen that runs
   std::vector<std::string> assumed;          // plate values that were not given
 };
 
@@ -82,6 +83,9 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      std::span<const ReadingEntry> readings,
                                      const Sampling& sampling,
                                      std::span<const ReadingEntry> asked = {});
+
+// The products of all specimens that run.
+std::vector<water::Composition> products_of(const StartUp& start_up);
 
 // The part of the machine that a cause sits in: "supply", "filters", "pump", "membrane",
 // "restrictor", "drain", "blend", "polish" or "vessel"; empty for a cause that names none.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "membrane/passage.h"
+#include "membrane/ions.h"
 #include "messages/number.h"
 #include "numerics/random.h"
 #include "numerics/sample.h"
@@ -243,10 +243,9 @@ std::vector<water::Composition> typical_products(const water::Composition& raw,
     numerics::Random random(seed, static_cast<std::uint64_t>(i));
     const auto ratios = membrane::draw_passage(random);
     const double passage = kPassage * std::exp(kSpread * random.normal());
-    const double salt = passage * membrane::salt_ratio(raw, ratios);
-    // Uncharged substances by the B that this passage means at a unit flux: s = B/(J + B).
-    products.push_back(membrane::permeate_composition(
-        raw, ratios, salt, {.flux = 1, .salt_permeability = passage / (1 - passage)}));
+    // The B of sodium chloride that this passage means at a unit flux: s = B/(J + B).
+    products.push_back(
+        membrane::local_ions({&ratios, passage / (1 - passage)}, raw, 1, 1).permeate);
   }
   return products;
 }

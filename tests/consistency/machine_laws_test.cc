@@ -159,16 +159,17 @@ std::string split_in_rows(const Case& c) {
 }
 
 // The power that the water gains on the way from filters to membrane is what the pump's curve gives
-// at that flow, P = Q Δp(Q) [W]; nothing without a pump.
+// at that flow, P = Q Δp(Q) [W]; nothing without a pump. A blend from behind it passes it too.
 std::string pump_power_eq_q_dp(const Case& c) {
   const auto p = c.point();
-  const double added = c.machine.pump
-                           ? plumbing::pressure_added(
-                                 *c.machine.pump, p.feed_flow, c.parameters[Parameter::kPumpFlow])
-                           : 0.0;
-  const double power = p.feed_flow * (p.membrane_pressure - p.filtered_pressure);
-  return std::fabs(power - p.feed_flow * added) <=
-                 machine::kBalanceTolerance * p.feed_flow * p.membrane_pressure
+  const bool pressurised = c.machine.blend && c.machine.blend->pressurised;
+  const double flow = p.feed_flow + (pressurised ? p.blend_flow : 0.0);
+  const double added =
+      c.machine.pump
+          ? plumbing::pressure_added(*c.machine.pump, flow, c.parameters[Parameter::kPumpFlow])
+          : 0.0;
+  const double power = flow * (p.membrane_pressure - p.filtered_pressure);
+  return std::fabs(power - flow * added) <= machine::kBalanceTolerance * flow * p.membrane_pressure
              ? ""
              : "power differs";
 }
@@ -259,7 +260,10 @@ struct KnownFailure {
   std::string reason;
 };
 const std::vector<KnownFailure>& known_failures() {
-  static const std::vector<KnownFailure> list = {};
+  static const std::vector<KnownFailure> list = {
+      {"random_21",
+       "colder_water_makes_less_product",
+       "its restrictor is a capillary: thicker water raises the little pressure that there is"}};
   return list;
 }
 
@@ -335,6 +339,29 @@ TEST(Derivatives, match_finite_differences_with_a_pump) {
 }
 TEST(Derivatives, match_finite_differences_without_a_pump) {
   expect_derivatives(off_the_edges(machine::small_unit(), units::celsius(9)));
+}
+TEST(Derivatives, match_finite_differences_of_every_part) {
+  const auto valve = [](double flow) {
+    return plumbing::loss_from_plate(
+        {.flow = units::litre_per_hour(flow), .pressure = units::bar(1), .laminar_share = 0.5});
+  };
+  Machine m = machine::wall_unit();
+  m.regulator = plumbing::Regulator{.set_pressure = units::bar(2.5),
+                                    .droop = units::bar(0.3),
+                                    .flow = units::litre_per_hour(300)};
+  m.feed_valves = valve(800);
+  m.pump->kind = plumbing::PumpKind::kMultistage;
+  m.recirculation = valve(60);
+  m.flush_valve = valve(50);
+  m.flushing = true;
+  m.blend->pressurised = true;
+  m.membranes.in_series = 2;
+  m.membranes.positions = {{.water_permeability = 0.6, .salt_permeability = 2}};
+  expect_derivatives(off_the_edges(m, units::celsius(18)));
+  m.pump->kind = plumbing::PumpKind::kVane;
+  m.pump->speed = 0.9;
+  m.blend->pressurised = false;
+  expect_derivatives(off_the_edges(m, units::celsius(12)));
 }
 TEST(Derivatives, match_finite_differences_of_random_machines) {
   int pumps = 0;

@@ -41,7 +41,7 @@ double difference(const machine::OperatingPoint<double>& a,
   double worst = 0;
   for (const auto& output : support::kOutputs) {
     const double size = output.name.ends_with("_pressure") ? largest
-                        : output.name.ends_with("_flow")   ? a.supply_flow
+                        : output.name.ends_with("_flow")   ? std::fmax(a.supply_flow, a.feed_flow)
                                                            : std::fabs(a.*output.member);
     if (size > 0) {
       worst = std::fmax(worst, std::fabs(a.*output.member - b.*output.member) / size);

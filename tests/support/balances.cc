@@ -63,7 +63,13 @@ Passed through_membranes(const Machine& machine,
                                   at.membrane_pressure};
   Passed passed;
   for (int i = 0; i < m.in_series; ++i) {
-    const auto element = membrane::pass_element(m.channel, membrane, around, stream);
+    auto here = membrane;
+    if (i < static_cast<int>(m.positions.size())) {
+      const auto& position = m.positions[static_cast<std::size_t>(i)];
+      here.water_permeability *= position.water_permeability;
+      here.salt_permeability *= position.salt_permeability;
+    }
+    const auto element = membrane::pass_element(m.channel, here, around, stream);
     passed.solved &= element.status == membrane::ElementStatus::kSolved;
     passed.permeate += element.permeate_flow * m.in_parallel;
     passed.salt += element.permeate_salt * m.in_parallel;
@@ -101,7 +107,14 @@ std::vector<Imbalance> imbalances(const Machine& m,
     laws.push_back({law, largest > 0 ? std::fabs(left - right) / largest : 0});
   };
 
-  flows("supply = feed + blend", at.supply_flow, at.feed_flow + at.blend_flow);
+  // What the pump draws, and what of it the supply gives.
+  const bool pressurised = m.blend && m.blend->pressurised;
+  const double pumped = at.feed_flow + (pressurised ? at.blend_flow : 0);
+  flows("supply + recirculated = feed + blend",
+        at.supply_flow + at.recirculation_flow,
+        at.feed_flow + at.blend_flow);
+  flows("water: in = out", at.supply_flow, at.product_flow + at.drain_flow);
+  flows("reject = recirculated + drain", at.reject_flow, at.recirculation_flow + at.drain_flow);
   flows("feed = permeate + reject", at.feed_flow, at.permeate_flow + at.reject_flow);
   flows("product = permeate + blend", at.product_flow, at.permeate_flow + at.blend_flow);
   flows("salt: feed = permeate + reject",
@@ -109,21 +122,30 @@ std::vector<Imbalance> imbalances(const Machine& m,
         at.permeate_flow * at.permeate_salt + at.reject_flow * at.reject_salt);
   flows("salt: product = permeate + blend",
         at.product_flow * at.product_salt,
-        at.permeate_flow * at.permeate_salt + at.blend_flow * at.feed_salt);
+        at.permeate_flow * at.permeate_salt + at.blend_flow * at.blend_salt);
+  flows("salt: pumped = fresh + recirculated",
+        pumped * at.feed_salt,
+        (pumped - at.recirculation_flow) * p[Parameter::kFeedSalt] +
+            at.recirculation_flow * at.reject_salt);
+  flows("salt: blend is of its branch",
+        at.blend_salt,
+        pressurised ? at.feed_salt : p[Parameter::kFeedSalt]);
 
-  pressures(
-      "supply tube",
-      at.unit_inlet_pressure,
-      supply - p[Parameter::kSupplyLoss] * pressure_of(m.supply.tube, at.supply_flow, w.fluid));
-  pressures("pre-filters",
+  double inlet =
+      supply - p[Parameter::kSupplyLoss] * pressure_of(m.supply.tube, at.supply_flow, w.fluid);
+  if (const auto& r = m.regulator) {
+    inlet = std::fmin(inlet, r->set_pressure.si() - r->droop.si() * at.supply_flow / r->flow.si());
+  }
+  pressures("supply tube and regulator", at.unit_inlet_pressure, inlet);
+  pressures("valves and pre-filters",
             at.filtered_pressure,
-            at.unit_inlet_pressure -
+            at.unit_inlet_pressure - pressure_of(m.feed_valves, at.supply_flow, w.fluid) -
                 p[Parameter::kPreFilterLoss] * pressure_of(m.pre_filters, at.supply_flow, w.fluid));
-  pressures("pump",
-            at.membrane_pressure,
-            at.filtered_pressure +
-                (m.pump ? plumbing::pressure_added(*m.pump, at.feed_flow, p[Parameter::kPumpFlow])
-                        : 0.0));
+  pressures(
+      "pump",
+      at.membrane_pressure,
+      at.filtered_pressure +
+          (m.pump ? plumbing::pressure_added(*m.pump, pumped, p[Parameter::kPumpFlow]) : 0.0));
   if (at.outcome == Outcome::kOverConcentrates || at.outcome == Outcome::kNotSolved) return laws;
 
   pressures(
@@ -135,17 +157,39 @@ std::vector<Imbalance> imbalances(const Machine& m,
   if (m.blend) {
     const double taken =
         pressure_of(m.blend->valve, at.blend_flow / p[Parameter::kBlendFlow], w.fluid);
-    const double drive = at.filtered_pressure - at.tee_pressure - m.blend->check_valve.si();
+    const double drive = (pressurised ? at.membrane_pressure : at.filtered_pressure) -
+                         at.tee_pressure - m.blend->check_valve.si();
     // Shut, its check valve may hold back any pressure.
     pressures("blend branch", at.blend_flow > 0 ? drive : std::fmax(drive, 0.0), taken);
   }
   if (at.outcome == Outcome::kNothingFlows) return laws;
 
-  pressures("restrictor and drain",
-            at.reject_pressure,
-            weight * m.drain_height.si() +
-                pressure_of(m.restrictor, at.reject_flow / p[Parameter::kRestrictorFlow], w.fluid) +
-                p[Parameter::kDrainLoss] * pressure_of(m.drain, at.reject_flow, w.fluid));
+  const double behind = weight * m.drain_height.si() +
+                        p[Parameter::kDrainLoss] * pressure_of(m.drain, at.drain_flow, w.fluid);
+  if (m.flushing && m.flush_valve) {
+    // The pressure at which both together pass the flow, by halving.
+    double low = 0;
+    double high = 1e9;
+    for (int i = 0; i < 200; ++i) {
+      const double over = 0.5 * (low + high);
+      const double passed =
+          p[Parameter::kRestrictorFlow] * plumbing::flow_of(m.restrictor, over, w.fluid) +
+          plumbing::flow_of(*m.flush_valve, over, w.fluid);
+      (passed < at.drain_flow ? low : high) = over;
+    }
+    pressures("restrictor and flush valve", at.reject_pressure, behind + low);
+  } else {
+    pressures(
+        "restrictor and drain",
+        at.reject_pressure,
+        behind + pressure_of(m.restrictor, at.drain_flow / p[Parameter::kRestrictorFlow], w.fluid));
+  }
+  if (m.recirculation) {
+    const double drive = at.reject_pressure - at.filtered_pressure;
+    pressures("recirculation valve",
+              at.recirculation_flow > 0 || (m.pump && drive > 0) ? drive : 0,
+              pressure_of(*m.recirculation, at.recirculation_flow, w.fluid));
+  }
   pressures(
       "product check valve", at.permeate_pressure, at.tee_pressure + m.product_check_valve.si());
   if (at.permeate_flow > 0) {

@@ -27,6 +27,59 @@ machine::TubeEntry tube(Random& random) {
           .minor_loss = random.uniform(0, 30)};
 }
 
+// Every further part that a machine may have, fitting or not. `product` of its membranes [L/h].
+void add_further_parts(Random& random, double product, MachineEntry& e) {
+  using namespace machine;
+  if (random.chance(0.1)) {
+    e.raw_tank = RawTankEntry{.volume = litre(200), .level = metre(random.uniform(-3, 20))};
+  }
+  if (random.chance(0.2)) {
+    e.regulator = RegulatorEntry{.set_pressure = bar(random.uniform(0.3, 6)),
+                                 .droop = bar(random.chance(0.3) ? 0 : random.uniform(0, 3)),
+                                 .flow = litre_per_hour(log_uniform(random, 10, 3000))};
+  }
+  if (random.chance(0.3)) {
+    e.solenoid = SolenoidEntry{.flow = litre_per_hour(log_uniform(random, 30, 3000)),
+                               .loss = bar(log_uniform(random, 0.005, 1))};
+  }
+  if (random.chance(0.2)) e.hydraulic_shut_off = HydraulicShutOffEntry{};
+  if (random.chance(0.2)) e.filters.push_back({.kind = FilterKind::kSoftener});
+  if (random.chance(0.2)) e.filters.push_back({.kind = FilterKind::kMineral});
+  if (random.chance(0.2)) e.filters.push_back({.kind = FilterKind::kUv});
+  if (e.pump) {
+    constexpr PumpKind kPumps[] = {PumpKind::kDiaphragm, PumpKind::kVane, PumpKind::kMultistage};
+    e.pump->kind = kPumps[random.below(3)];
+    if (e.pump->kind == PumpKind::kMultistage) {
+      e.pump->bypass_pressure = e.pump->rated_pressure * random.uniform(1.02, 2);
+    }
+    if (random.chance(0.3)) {
+      e.pump->count = 1 + random.below(3);
+      e.pump->arrangement = random.chance(0.5) ? Arrangement::kSeries : Arrangement::kParallel;
+    }
+    if (random.chance(0.3)) {
+      e.pump->voltage = volt(24 * random.uniform(0.3, 1.2));
+    }
+    if (random.chance(0.4)) {
+      e.recirculation = RecirculationEntry{
+          .full_open_flow = litre_per_hour(product * log_uniform(random, 0.05, 20)),
+          .opening = random.chance(0.1) ? 0 : random.uniform()};
+    }
+  }
+  while (random.chance(0.3) && static_cast<int>(e.element.positions.size()) < e.element.in_series) {
+    e.element.positions.push_back({.water_permeability = log_uniform(random, 0.02, 4),
+                                   .salt_permeability = log_uniform(random, 0.1, 20)});
+  }
+  if (random.chance(0.2)) e.element.run_time = hour(log_uniform(random, 0.1, 1000));
+  if (random.chance(0.3)) {
+    e.flush_valve = FlushValveEntry{.flow = litre_per_hour(product * log_uniform(random, 0.5, 50)),
+                                    .pressure = bar(random.uniform(0.5, 6))};
+  }
+  if (e.blend) {
+    if (e.pump && random.chance(0.3)) e.blend->from = BlendFrom::kPressurised;
+    if (random.chance(0.3)) e.blend->seat_leak = log_uniform(random, 1e-5, 0.2);
+  }
+}
+
 MachineEntry any_machine(Random& random) {
   const auto sizes = membrane::element_sizes();
   const auto& size = sizes[static_cast<std::size_t>(random.below(static_cast<int>(sizes.size())))];
@@ -81,6 +134,7 @@ MachineEntry any_machine(Random& random) {
                .vessel = machine::ProductVessel::kTank,
                .vessel_pressure = bar(random.chance(0.5) ? 0 : random.uniform(0, 5))};
   e.housing_rating = bar(random.uniform(4, 16));
+  add_further_parts(random, product, e);
   return e;
 }
 
@@ -132,12 +186,13 @@ RandomCase random_case(Random& random) {
     const machine::RawWater raw{
         .composition = random_water(random, milligram_per_litre(log_uniform(random, 20, 8000))),
         .temperature = celsius(random.uniform(2, 45))};
-    RandomCase result{.feed = machine::feed_of(raw)};
+    RandomCase result{.feed = machine::feed_of(raw, entry)};
     const auto nominal = machine::nominal(entry, result.feed);
     result.parameters = any_parameters(random);
     // A plate that contradicts itself makes no machine.
     if (nominal.status != membrane::RatingStatus::kFound) continue;
     result.machine = nominal.specimen.machine;
+    result.machine.flushing = result.machine.flush_valve && random.chance(0.5);
     return result;
   }
 }

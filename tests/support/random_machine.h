@@ -21,8 +21,9 @@ struct RandomCase {
   machine::Parameters<double> parameters;
 };
 
-// 20 to 8000 mg/L, 2 to 45 °C, every size, 1 to 4 elements in series and in parallel, with a pump
-// or without, 0 to 8 bar of supply; and every parameter moved far from what the plates say.
+// 20 to 8000 mg/L, 2 to 45 °C, every size, 1 to 4 elements in series and in parallel, of one age or
+// of several, every kind and bank of pumps or none, 0 to 8 bar of supply or a raw tank, with and
+// without each further part; and every parameter moved far from what the plates say.
 RandomCase random_case(numerics::Random& random);
 
 struct TypicalCase {

@@ -1,0 +1,119 @@
+#include "machine/streams.h"
+
+#include <cmath>
+
+#include "base/check.h"
+#include "machine/operating_point_network.h"
+#include "machine/treatment.h"
+#include "membrane/ions.h"
+#include "water/mixing.h"
+
+namespace drawoff::machine {
+
+namespace {
+
+using water::Composition;
+
+struct Passed {
+  Composition permeate;
+  Composition reject;
+  Composition wall;
+};
+
+// One row of elements on a feed of this composition, with the flows of the operating point.
+Passed pass_row(const Specimen& specimen,
+                const network::Network<double>& n,
+                const OperatingPoint<double>& point,
+                const Composition& feed) {
+  const Membranes& m = n.machine->membranes;
+  const double salt_permeability = specimen.salt_permeability.si() *
+                                   n.parameters[Parameter::kSaltPermeability] *
+                                   membrane::arrhenius(m.coefficients.salt, n.around.temperature);
+  auto around = n.around;
+  around.permeate_pressure = point.permeate_pressure;
+  const double row = point.feed_flow / m.in_parallel;
+  membrane::Stream<double> stream{row, row * point.feed_salt, point.membrane_pressure};
+  Passed passed{.reject = feed, .wall = feed};
+  double permeate = 0;
+  for (int i = 0; i < m.in_series; ++i) {
+    const Position position = position_of(m, i);
+    const auto element =
+        membrane::pass_element(m.channel, network::membrane_at(n, i), around, stream);
+    if (element.status != membrane::ElementStatus::kSolved) break;
+    const auto ions =
+        membrane::pass_ions({&specimen.passage, salt_permeability * position.salt_permeability},
+                            m.channel,
+                            element,
+                            passed.reject);
+    passed.permeate = water::mixed({passed.permeate, units::VolumeFlow(permeate)},
+                                   {ions.permeate, units::VolumeFlow(element.permeate_flow)});
+    permeate += element.permeate_flow;
+    passed.reject = ions.reject;
+    passed.wall = ions.wall;
+    stream = element.reject;
+  }
+  return passed;
+}
+
+// The feed that comes back to itself when reject is led before the pump: per species, with the
+// share f of the pumped water that is reject and the reject's t times as much as the feed,
+//   c = (1 − f) c_raw/(1 − f t)
+Composition led_back(const Composition& raw,
+                     const Composition& feed,
+                     const Composition& reject,
+                     double share) {
+  Composition c;
+  for (int i = 0; i < water::kSpeciesCount; ++i) {
+    if (!(feed.mol_m3[i] > 0)) continue;
+    const double times = reject.mol_m3[i] / feed.mol_m3[i];
+    c.mol_m3[i] = (1 - share) * raw.mol_m3[i] / (1 - share * times);
+  }
+  return c;
+}
+
+}  // namespace
+
+Streams streams_at(const Specimen& specimen,
+                   const Machine& machine,
+                   const Feed& feed,
+                   const OperatingPoint<double>& point) {
+  const auto treated = water::scaled(feed.composition, point.raw_salt);
+  Streams s{.raw = water::scaled(feed.raw, point.raw_salt), .feed = treated};
+  const bool pressurised = machine.blend && machine.blend->pressurised;
+  if (point.permeate_flow > 0) {
+    const auto n = network::network(machine, feed.water, specimen.parameters);
+    Passed passed;
+    const double pumped = point.feed_flow + (pressurised ? point.blend_flow : 0.0);
+    const double back = point.recirculation_flow / pumped;
+    if (back > 0) s.feed = water::scaled(feed.composition, point.feed_salt);
+    // How much a species is concentrated hardly depends on how much of it there is.
+    constexpr int kRounds = 40;
+    constexpr double kAgree = 1e-12;
+    for (int round = 0; round < kRounds; ++round) {
+      passed = pass_row(specimen, n, point, s.feed);
+      if (!(back > 0)) break;
+      const auto next = led_back(treated, s.feed, passed.reject, back);
+      double change = 0;
+      for (int i = 0; i < water::kSpeciesCount; ++i) {
+        if (next.mol_m3[i] > 0) {
+          change = std::fmax(change, std::fabs(next.mol_m3[i] / s.feed.mol_m3[i] - 1));
+        }
+      }
+      s.feed = next;
+      if (change < kAgree) break;
+    }
+    s.permeate = passed.permeate;
+    s.reject = passed.reject;
+    s.wall = passed.wall;
+  } else {
+    s.reject = s.feed;
+    s.wall = s.feed;
+  }
+  s.blend = pressurised ? s.feed : treated;
+  s.product = mineralised(water::mixed({s.permeate, units::VolumeFlow(point.permeate_flow)},
+                                       {s.blend, units::VolumeFlow(point.blend_flow)}),
+                          specimen.minerals);
+  return s;
+}
+
+}  // namespace drawoff::machine
