@@ -3,12 +3,15 @@
 #include <array>
 
 #include "api/element_question.h"
+#include "api/fill_question.h"
+#include "api/flush_question.h"
 #include "api/form_screen.h"
 #include "api/machine_question_fields.h"
 #include "api/paper_screen.h"
 #include "api/question.h"
 #include "api/quick_question.h"
 #include "api/rating_question.h"
+#include "api/rest_question.h"
 #include "api/say_screen.h"
 #include "api/tube_question.h"
 #include "api/view_screen_fields.h"
@@ -27,6 +30,9 @@ constexpr std::array kQuestions{
     question<ElementInput, ElementOutput, &ask_element>("element"),
     question<RatingInput, RatingOutput, &ask_rating>("rating"),
     question<MachineInput, MachineOutput, &ask_machine>("machine"),
+    question<FillInput, FillOutput, &ask_fill>("fill"),
+    question<FlushInput, FlushOutput, &ask_flush>("flush"),
+    question<RestInput, RestOutput, &ask_rest>("rest"),
     question<TubeInput, TubeOutput, &ask_tube>("tube"),
     question<AcceptInput, AcceptOutput, &ask_accept>("accept"),
 };
@@ -36,7 +42,7 @@ constexpr std::array kScreens{
     question<JudgeInput, JudgeOutput, &ask_judge>("judge"),
     question<PaperInput, PaperOutput, &ask_paper>("paper"),
     question<FormInput, fields::Form, &ask_form>("form"),
-    question<FillInput, FillOutput, &ask_fill>("fill"),
+    question<EnterInput, EnterOutput, &ask_enter>("enter"),
     question<SayInput, SayOutput, &ask_say>("say"),
     question<WordsInput, WordsOutput, &ask_words>("words"),
 };

@@ -1,8 +1,11 @@
 #include "api/element_question.h"
 
+#include <fmt/format.h>
+
 #include "fields/errors.h"
-#include "membrane/passage.h"
+#include "membrane/ions.h"
 #include "water/composition.h"
+#include "water/equilibrium.h"
 
 namespace drawoff {
 
@@ -149,6 +152,137 @@ void explain(const ElementInput& in, const Solved& s, const ElementOutput& out, 
        .source = "michaels1968"});
 }
 
+// Where each species of an analysis goes, and the pH that follows.
+void add_species(const water::Composition& raw,
+                 const membrane::ElementIons& ions,
+                 units::Temperature temperature,
+                 ElementOutput& out) {
+  for (int i = 0; i < water::kSpeciesCount; ++i) {
+    const auto species = water::species_at(i);
+    const double amount = raw.mol_m3[i];
+    if (!(amount > 0) || species == water::Species::H || species == water::Species::OH) continue;
+    const auto mass = [&](const water::Composition& c) {
+      return units::Density(c.mol_m3[i] * water::molar_mass_of(species));
+    };
+    out.species.push_back({.species = water::species_data(species).key,
+                           .feed = mass(raw),
+                           .permeate = mass(ions.permeate),
+                           .reject = mass(ions.reject),
+                           .wall = mass(ions.wall),
+                           .passage = ions.permeate.mol_m3[i] / amount});
+  }
+  out.permeate_ph = water::settled(ions.permeate, temperature).ph;
+  out.reject_ph = water::settled(ions.reject, temperature).ph;
+}
+
+void add_profile(const membrane::ElementResult<double>& result, ElementOutput& out) {
+  for (int i = 0; i < membrane::kPoints; ++i) {
+    const auto& point = result.points[i];
+    out.profile.push_back({.place = membrane::kPlace[i],
+                           .flow = units::VolumeFlow(point.flow),
+                           .flux = units::Velocity(point.flux),
+                           .strength = point.strength,
+                           .polarisation = point.polarisation});
+  }
+}
+
+void explain_species(const ElementOutput& out, double salt_permeability, Working& working) {
+  const double flux = *out.flux / units::litre_per_m2_h(1);
+  const double recovery = *out.recovery;
+  for (std::size_t i = 0; i < out.species.size(); ++i) {
+    const SpeciesPassage& s = out.species[i];
+    const std::string at = fmt::format("species[{}].", i);
+    const auto species = *water::species_from_key(s.species);
+    const double ratio = membrane::typical_passage()[water::index(species)];
+    const auto in_mg = [](units::Density d) { return d / units::milligram_per_litre(1); };
+    const WorkingInput feed{"c_f", in_mg(s.feed), "mg/L"};
+    working.add({.result = at + "feed_mg_L",
+                 .symbol = "c_f",
+                 .formula = "c_f: free species at the feed's pH",
+                 .inputs = {},
+                 .value = in_mg(s.feed),
+                 .unit = "mg/L",
+                 .source = "plummer1982"});
+    working.add({.result = at + "permeate_mg_L",
+                 .symbol = "c_p",
+                 .formula = species == water::Species::CO2
+                                ? "c_p = c: passes freely"
+                                : "J c_p = −ρ B (dc/dξ + z c dφ/dξ), Σ z c = 0",
+                 .inputs = {feed,
+                            {"ρ", ratio, ""},
+                            {"B(T)", salt_permeability * 3.6e6, "L/(m²·h)"},
+                            {"z", static_cast<double>(water::charge_of(species)), ""},
+                            {"J", flux, "L/(m²·h)"}},
+                 .value = in_mg(s.permeate),
+                 .unit = "mg/L",
+                 .source = "yaroshchuk2013"});
+    working.add({.result = at + "reject_mg_L",
+                 .symbol = "c_r",
+                 .formula = "c_r = (c_f − Y c_p)/(1 − Y)",
+                 .inputs = {feed, {"Y", recovery, ""}, {"c_p", in_mg(s.permeate), "mg/L"}},
+                 .value = in_mg(s.reject),
+                 .unit = "mg/L",
+                 .source = "lonsdale1965"});
+    working.add({.result = at + "wall_mg_L",
+                 .symbol = "c_m",
+                 .formula = "c_m = c_p + (c − c_p) e^(J/k), at the last point",
+                 .inputs = {{"e^(J/k)", out.profile.back().polarisation, ""}},
+                 .value = in_mg(s.wall),
+                 .unit = "mg/L",
+                 .source = "michaels1968"});
+    working.add({.result = at + "passage_pct",
+                 .symbol = "c_p/c_f",
+                 .formula = "c_p/c_f",
+                 .inputs = {{"c_p", in_mg(s.permeate), "mg/L"}, feed},
+                 .value = s.passage * 100,
+                 .unit = "%",
+                 .source = "definition"});
+  }
+  const auto ph = [&](const char* key, double value) {
+    working.add(
+        {.result = key,
+         .symbol = "pH",
+         .formula = "alkalinity = [HCO3] + 2 [CO3] + [OH] − [H], C = [CO2] + [HCO3] + [CO3]",
+         .inputs = {},
+         .value = value,
+         .unit = "",
+         .source = "plummer1982"});
+  };
+  if (out.permeate_ph) ph("permeate_pH", *out.permeate_ph);
+  if (out.reject_ph) ph("reject_pH", *out.reject_ph);
+}
+
+void explain_profile(const ElementOutput& out, Working& working) {
+  for (std::size_t i = 0; i < out.profile.size(); ++i) {
+    const PlaceOutput& p = out.profile[i];
+    const std::string at = fmt::format("profile[{}].", i);
+    const auto line = [&](const char* key,
+                          const char* symbol,
+                          const char* formula,
+                          double value,
+                          const char* unit,
+                          const char* source) {
+      working.add({.result = at + key,
+                   .symbol = symbol,
+                   .formula = formula,
+                   .inputs = {{"x", p.place, ""}},
+                   .value = value,
+                   .unit = unit,
+                   .source = source});
+    };
+    line("place_pct", "x", "x = ½ ± √15/10, ½", p.place * 100, "%", "hairer1993");
+    line("flow_L_h", "Q", "dQ/dx = −J S", p.flow / units::litre_per_hour(1), "L/h", "hairer1993");
+    line("flux_L_m2_h",
+         "J",
+         "J = A [p − p_p − π(s_m) + π(s_p)]",
+         p.flux / units::litre_per_m2_h(1),
+         "L/(m²·h)",
+         "lonsdale1965");
+    line("strength_pct", "s", "d(Q s)/dx = −J s_p S", p.strength * 100, "%", "lonsdale1965");
+    line("polarisation", "P", "P = e^(J/k)", p.polarisation, "", "michaels1968");
+  }
+}
+
 }  // namespace
 
 base::Result<ElementOutput> ask_element(const ElementInput& in, Working& working) {
@@ -205,7 +339,22 @@ base::Result<ElementOutput> ask_element(const ElementInput& in, Working& working
   out.flux = units::Velocity(result.flux);
   out.polarisation = result.polarisation;
 
-  if (working.asked()) explain(in, {channel, sheet, around, result}, out, working);
+  add_profile(result, out);
+  const double salt_permeability =
+      in.salt_permeability.si() * membrane::arrhenius(in.salt_coefficient.si(), t);
+  if (in.water) {
+    const auto& ratios = membrane::typical_passage();
+    add_species(raw,
+                membrane::pass_ions({&ratios, salt_permeability}, channel, result, raw),
+                temperature,
+                out);
+  }
+
+  if (working.asked()) {
+    explain(in, {channel, sheet, around, result}, out, working);
+    explain_species(out, salt_permeability, working);
+    explain_profile(out, working);
+  }
   return out;
 }
 

@@ -3,8 +3,10 @@
 // The element is a trade size or an explicit channel; its membrane is A and B of sodium chloride at
 // 25 °C, brought to the water's temperature by their coefficients [K] (a coefficient of 0 leaves
 // them as they are, for values that were given at the water's temperature). The water is a sodium
-// chloride solution or a whole analysis, whose salts pass at the median ratio of
-// membrane/passage.h. A strength is relative to the feed, in charge equivalents.
+// chloride solution or a whole analysis, each of whose ions passes by itself (membrane/ions.h) at
+// the median ratio of membrane/passage.h. A strength is relative to the feed, in charge
+// equivalents, for the salt as a whole; `passage_pct` and the waters are those of the single
+// species.
 //
 // An element that takes (nearly) all its feed is "exhausted": an answer, not an error; its numbers
 // are then null. "schock_miquel" and "van_t_hoff" are for comparison with tables made so.
@@ -13,6 +15,7 @@
 #include <optional>
 #include <string>
 #include <tuple>
+#include <vector>
 
 #include "api/membrane_choices.h"
 #include "api/question.h"
@@ -42,6 +45,22 @@ struct ElementInput {
   OsmoticModel osmotic = OsmoticModel::kPitzer;
 };
 
+// One species of the feed, where it goes.
+struct SpeciesPassage {
+  std::string species;
+  units::Density feed, permeate, reject, wall;  // wall: near the reject end
+  double passage = 0;                           // permeate's share of the feed's
+};
+
+// The leaf at one of the three points at which it is solved.
+struct PlaceOutput {
+  double place = 0;  // share of the length, from the feed end
+  units::VolumeFlow flow;
+  units::Velocity flux;
+  double strength = 0;  // share of the feed's, in the stream
+  double polarisation = 1;
+};
+
 struct ElementOutput {
   membrane::ElementStatus status = membrane::ElementStatus::kSolved;
   std::optional<units::VolumeFlow> permeate_flow;
@@ -56,6 +75,9 @@ struct ElementOutput {
   std::optional<units::Pressure> pressure_loss;
   std::optional<units::Velocity> flux;
   std::optional<double> polarisation;
+  std::vector<SpeciesPassage> species;  // of a whole analysis only
+  std::optional<double> permeate_ph, reject_ph;
+  std::vector<PlaceOutput> profile;
 };
 
 base::Result<ElementOutput> ask_element(const ElementInput& in, Working& working);
@@ -103,6 +125,27 @@ struct Table<api::ElementInput> {
   static base::Result<base::Done> check(const T& in, const Path& path);
 };
 template <>
+struct Table<api::SpeciesPassage> {
+  using T = api::SpeciesPassage;
+  static constexpr std::string_view name = "species_passage";
+  static constexpr auto list = std::make_tuple(field("species", &T::species),
+                                               field("feed_mg_L", &T::feed),
+                                               field("permeate_mg_L", &T::permeate),
+                                               field("reject_mg_L", &T::reject),
+                                               field("wall_mg_L", &T::wall),
+                                               field("passage_pct", &T::passage));
+};
+template <>
+struct Table<api::PlaceOutput> {
+  using T = api::PlaceOutput;
+  static constexpr std::string_view name = "place";
+  static constexpr auto list = std::make_tuple(field("place_pct", &T::place),
+                                               field("flow_L_h", &T::flow),
+                                               field("flux_L_m2_h", &T::flux),
+                                               field("strength_pct", &T::strength),
+                                               field("polarisation", &T::polarisation));
+};
+template <>
 struct Table<api::ElementOutput> {
   using T = api::ElementOutput;
   static constexpr std::string_view name = "element_output";
@@ -119,7 +162,11 @@ struct Table<api::ElementOutput> {
                       field("rejection_pct", &T::rejection, kNullWhenAbsent),
                       field("pressure_loss_bar", &T::pressure_loss, kNullWhenAbsent),
                       field("flux_L_m2_h", &T::flux, kNullWhenAbsent),
-                      field("polarisation", &T::polarisation, kNullWhenAbsent));
+                      field("polarisation", &T::polarisation, kNullWhenAbsent),
+                      field("species", &T::species),
+                      field("permeate_pH", &T::permeate_ph, kNullWhenAbsent),
+                      field("reject_pH", &T::reject_ph, kNullWhenAbsent),
+                      field("profile", &T::profile));
 };
 
 }  // namespace drawoff::fields

@@ -1,5 +1,8 @@
 #include "api/form_screen.h"
 
+#include <algorithm>
+#include <iterator>
+
 #include "book/site_name.h"
 #include "machine/plates_fields.h"
 #include "membrane/sizes.h"
@@ -42,6 +45,16 @@ constexpr Usual kUsual[] = {
     {"housing_rating_bar", machine::kUsualHousingRating.si()},
 };
 
+// Parts of a machine that most do not have; the others are asked with the rest.
+constexpr std::string_view kRare[] = {"raw_tank",
+                                      "regulator",
+                                      "solenoid",
+                                      "low_pressure_switch",
+                                      "flush_valve",
+                                      "recirculation",
+                                      "hydraulic_shut_off",
+                                      "high_pressure_switch"};
+
 // What the tables of these structs do not say about themselves: trade sizes are a list, and plates
 // that are silent have usual values.
 void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
@@ -53,6 +66,7 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
       for (const auto& s : membrane::element_sizes()) f.choices.push_back({s.name, s.name});
     }
     if (name != FormName::kMachine) continue;
+    f.rare = std::find(std::begin(kRare), std::end(kRare), f.path) != std::end(kRare);
     for (const Usual& usual : kUsual) {
       if (f.path != usual.path) continue;
       const auto* unit = units::unit_of_key(usual.path);
@@ -73,13 +87,13 @@ base::Result<fields::Form> ask_form(const FormInput& in,
   return form;
 }
 
-base::Result<FillOutput> ask_fill(const FillInput& in,
-                                  Working& /*working*/,
-                                  const messages::Catalogue& words) {
+base::Result<EnterOutput> ask_enter(const EnterInput& in,
+                                    Working& /*working*/,
+                                    const messages::Catalogue& words) {
   auto filled = with_struct(in.form, [&]<class T>(const T* /*form*/) {
     return fields::fill<T>(in.body.json, in.typed, in.units, words);
   });
-  return FillOutput{.body = {std::move(filled.body)}, .errors = std::move(filled.errors)};
+  return EnterOutput{.body = {std::move(filled.body)}, .errors = std::move(filled.errors)};
 }
 
 }  // namespace drawoff::api

@@ -1,6 +1,6 @@
-// Screens form and fill: what the app asks and how, and from what was typed to a body that an entry
-// can keep. The forms are those of the field tables (fields/form.h), so what the app asks, what a
-// file may hold and what an error says are one thing.
+// Screens form and enter: what the app asks and how, and from what was typed to a body that an
+// entry can keep. The forms are those of the field tables (fields/form.h), so what the app asks,
+// what a file may hold and what an error says are one thing.
 #pragma once
 
 #include <string>
@@ -19,13 +19,13 @@ struct FormInput {
   fields::UnitSystem units = fields::UnitSystem::kMetric;
   book::Body body;
 };
-struct FillInput {
+struct EnterInput {
   FormName form = FormName::kSite;
   fields::UnitSystem units = fields::UnitSystem::kMetric;
   book::Body body;
   std::vector<fields::Typed> typed;
 };
-struct FillOutput {
+struct EnterOutput {
   book::Body body;
   std::vector<fields::FormError> errors;
 };
@@ -33,9 +33,9 @@ struct FillOutput {
 base::Result<fields::Form> ask_form(const FormInput& in,
                                     Working& working,
                                     const messages::Catalogue& words);
-base::Result<FillOutput> ask_fill(const FillInput& in,
-                                  Working& working,
-                                  const messages::Catalogue& words);
+base::Result<EnterOutput> ask_enter(const EnterInput& in,
+                                    Working& working,
+                                    const messages::Catalogue& words);
 
 }  // namespace drawoff::api
 
@@ -95,7 +95,8 @@ struct Table<FormField> {
                                                field("choices", &T::choices, kRequired),
                                                field("required", &T::required, kRequired),
                                                field("shown", &T::shown, kRequired),
-                                               field("usually", &T::usually, kRequired));
+                                               field("usually", &T::usually, kRequired),
+                                               field("rare", &T::rare, kRequired));
 };
 template <>
 struct Table<FormError> {
@@ -127,18 +128,18 @@ struct Table<api::FormInput> {
       field("form", &T::form, kRequired), field("units", &T::units), field("body", &T::body));
 };
 template <>
-struct Table<api::FillInput> {
-  using T = api::FillInput;
-  static constexpr std::string_view name = "fill_input";
+struct Table<api::EnterInput> {
+  using T = api::EnterInput;
+  static constexpr std::string_view name = "enter_input";
   static constexpr auto list = std::make_tuple(field("form", &T::form, kRequired),
                                                field("units", &T::units),
                                                field("body", &T::body),
                                                field("typed", &T::typed));
 };
 template <>
-struct Table<api::FillOutput> {
-  using T = api::FillOutput;
-  static constexpr std::string_view name = "fill_output";
+struct Table<api::EnterOutput> {
+  using T = api::EnterOutput;
+  static constexpr std::string_view name = "enter_output";
   static constexpr auto list =
       std::make_tuple(field("body", &T::body, kRequired), field("errors", &T::errors, kRequired));
 };

@@ -2,7 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <functional>
+#include <tuple>
+#include <vector>
+
 #include "api/machine_question_fields.h"
+#include "water/equilibrium.h"
 
 namespace drawoff::api {
 
@@ -225,9 +230,62 @@ void explain_median(Working& working,
       "lonsdale1965");
 }
 
+using StreamOf = water::Composition machine::Streams::*;
+
+Interval interval_over(const visit::StartUp& s,
+                       const std::function<double(const machine::Streams&)>& f) {
+  std::vector<double> draws;
+  draws.reserve(s.streams.size());
+  for (const machine::Streams& one : s.streams) draws.push_back(f(one));
+  return inference::predicted_interval(draws, 0, inference::kExpectedLevel);
+}
+
+// Every dissolved species in every stream, and the pH that carbonate and CO2 settle at.
+void add_species(const visit::StartUp& s,
+                 Working& working,
+                 const std::string& at,
+                 MachineOutput& out) {
+  const auto draws = static_cast<double>(s.streams.size());
+  for (int i = 0; i < water::kSpeciesCount; ++i) {
+    const auto species = water::species_at(i);
+    if (!(s.raw.mol_m3[i] > 0) || species == water::Species::H || species == water::Species::OH) {
+      continue;
+    }
+    const double molar_mass = water::molar_mass_of(species);
+    SpeciesBands row{.species = water::species_data(species).key};
+    const std::string path = fmt::format("{}species[{}].", at, out.species.size());
+    const std::tuple<Band*, const char*, StreamOf> bands[] = {
+        {&row.raw, "raw", &machine::Streams::raw},
+        {&row.permeate, "permeate", &machine::Streams::permeate},
+        {&row.product, "product", &machine::Streams::product},
+        {&row.reject, "reject", &machine::Streams::reject},
+        {&row.wall, "wall", &machine::Streams::wall}};
+    for (const auto& [band, key, stream] : bands) {
+      *band = band_in(interval_over(s,
+                                    [&, of = stream](const machine::Streams& one) {
+                                      return (one.*of).mol_m3[i] * molar_mass;
+                                    }),
+                      "mg_L");
+      explain_band(working, path + key, *band, draws, "yaroshchuk2013");
+    }
+    out.species.push_back(std::move(row));
+  }
+  const std::tuple<std::optional<Band>*, const char*, StreamOf> phs[] = {
+      {&out.permeate_ph, "permeate_pH", &machine::Streams::permeate},
+      {&out.product_ph, "product_pH", &machine::Streams::product},
+      {&out.reject_ph, "reject_pH", &machine::Streams::reject}};
+  for (const auto& [band, key, stream] : phs) {
+    const auto i = interval_over(s, [&, of = stream](const machine::Streams& one) {
+      return water::settled(one.*of, s.median_temperature).ph;
+    });
+    *band = Band{.low = i.low, .middle = i.middle, .high = i.high, .unit = ""};
+    explain_band(working, at + key, **band, draws, "plummer1982");
+  }
+}
+
 MachineOutput machine_output(const visit::StartUp& s, Working& working, const std::string& at) {
   MachineOutput out{.outcome = s.outcome, .runs = s.runs_share, .assumed = s.assumed};
-  const auto draws = static_cast<double>(s.products.size());
+  const auto draws = static_cast<double>(s.streams.size());
   working.add({.result = at + "runs_pct",
                .symbol = "n/N",
                .formula = "n/N",
@@ -240,7 +298,7 @@ MachineOutput machine_output(const visit::StartUp& s, Working& working, const st
     out.expected.push_back({e.point, band_in(e.expected, usual_unit(e.point))});
     explain_band(working, path, out.expected.back().expected, draws, "hyndman1996");
   }
-  if (!s.products.empty()) {
+  if (!s.streams.empty()) {
     const std::pair<std::optional<Band>*, std::pair<const char*, const Interval*>> shares[] = {
         {&out.recovery, {"recovery", &s.recovery}},
         {&out.reduction_ppm, {"reduction_ppm", &s.reduction_ppm}},
@@ -250,6 +308,7 @@ MachineOutput machine_output(const visit::StartUp& s, Working& working, const st
       *into = band_in(*from.second, "pct");
       explain_band(working, at + from.first, **into, draws, "hyndman1996");
     }
+    add_species(s, working, at, out);
   }
   if (s.outcome == machine::Outcome::kRuns || s.outcome == machine::Outcome::kOverPressure) {
     out.median = median_of(s.median);
@@ -313,14 +372,14 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
       explain_band(working,
                    path + ".expected",
                    *reading.expected,
-                   static_cast<double>(s.products.size()),
+                   static_cast<double>(s.streams.size()),
                    "jcgm2008");
       working.add(
           {.result = path + ".probability_below_pct",
            .symbol = "P",
            .formula = "P = (1/n) Σ Φ((x − y_k)/σ)",
            .inputs = {{"x", reading.value, std::string(visit::unit_of(reading.unit).symbol)},
-                      {"n", static_cast<double>(s.products.size()), ""}},
+                      {"n", static_cast<double>(s.streams.size()), ""}},
            .value = r.judgement->probability_below * 100,
            .unit = "%",
            .source = "jcgm2008"});
@@ -434,7 +493,7 @@ base::Result<VerdictOutput> ask_verdict(const VerdictInput& in, Working& working
   std::vector<water::Composition> products;
   if (in.machine) {
     TRY(const visit::StartUp s, visit::judge_start_up(in.survey, *in.machine, {}, sampling));
-    products = s.products;
+    products = visit::products_of(s);
   }
   const auto judged = judged_products(in.survey, products, sampling);
   return verdict_output(visit::source_verdict(in.survey, raw, judged), working, "");

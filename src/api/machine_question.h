@@ -61,6 +61,13 @@ struct MedianRun {
   units::Velocity flux;
 };
 
+// One dissolved species, in every stream of the machine.
+struct SpeciesBands {
+  std::string species;
+  Band raw, permeate, product, reject;
+  Band wall;  // at the membrane, near the reject end
+};
+
 struct MachineOutput {
   machine::Outcome outcome = machine::Outcome::kRuns;
   double runs = 0;  // share of the equally likely machines that run
@@ -69,6 +76,8 @@ struct MachineOutput {
   std::optional<Band> reduction_ppm;
   std::optional<Band> reduction_mass;
   std::optional<Band> permeate_reduction_mass;
+  std::vector<SpeciesBands> species;
+  std::optional<Band> permeate_ph, product_ph, reject_ph;
   std::optional<MedianRun> median;
   std::vector<std::string> assumed;
 };

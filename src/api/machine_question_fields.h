@@ -141,6 +141,17 @@ struct Table<api::MedianRun> {
                       field("flux_L_m2_h", &T::flux));
 };
 template <>
+struct Table<api::SpeciesBands> {
+  using T = api::SpeciesBands;
+  static constexpr std::string_view name = "species_bands";
+  static constexpr auto list = std::make_tuple(field("species", &T::species),
+                                               field("raw", &T::raw),
+                                               field("permeate", &T::permeate),
+                                               field("product", &T::product),
+                                               field("reject", &T::reject),
+                                               field("wall", &T::wall));
+};
+template <>
 struct Table<api::MachineOutput> {
   using T = api::MachineOutput;
   static constexpr std::string_view name = "machine_output";
@@ -152,6 +163,10 @@ struct Table<api::MachineOutput> {
       field("reduction_ppm", &T::reduction_ppm, kNullWhenAbsent),
       field("reduction_mass", &T::reduction_mass, kNullWhenAbsent),
       field("permeate_reduction_mass", &T::permeate_reduction_mass, kNullWhenAbsent),
+      field("species", &T::species),
+      field("permeate_pH", &T::permeate_ph, kNullWhenAbsent),
+      field("product_pH", &T::product_ph, kNullWhenAbsent),
+      field("reject_pH", &T::reject_ph, kNullWhenAbsent),
       field("median", &T::median, kNullWhenAbsent),
       field("assumed", &T::assumed));
 };

@@ -104,6 +104,32 @@ std::vector<paper::Row> water_rows(const Desk& desk) {
   return rows;
 }
 
+// Parts that most machines do not have: a line each, so that the record says what was there.
+bool is_further(const paper::ScenePart& part, const machine::MachineEntry& m) {
+  using machine::FilterKind;
+  using paper::PartKind;
+  switch (part.kind) {
+    case PartKind::kRawTank:
+    case PartKind::kRegulator:
+    case PartKind::kSolenoid:
+    case PartKind::kShutOff:
+    case PartKind::kRecirculation:
+    case PartKind::kLowSwitch:
+    case PartKind::kFlushValve:
+    case PartKind::kHighSwitch:
+    case PartKind::kCooler:
+      return true;
+    case PartKind::kFilter:
+    case PartKind::kPolish: {
+      const FilterKind kind = m.filters[part.index].kind;
+      return kind == FilterKind::kSoftener || kind == FilterKind::kMineral ||
+             kind == FilterKind::kUv;
+    }
+    default:
+      return false;
+  }
+}
+
 std::vector<paper::Row> machine_rows(const Desk& desk) {
   const machine::MachineEntry& m = desk.machine();
   std::vector<paper::Row> rows;
@@ -138,6 +164,12 @@ std::vector<paper::Row> machine_rows(const Desk& desk) {
         desk.say(Message{"scene.blend",
                          {{"opening", Number{opening, "%", messages::digits_of(opening)}}}}));
   }
+  for (const paper::ScenePart& part : paper::water_path(m, {}).parts) {
+    if (!is_further(part, m)) continue;
+    paper::PartWords words = part_words(part, m, desk.options.units, desk.words);
+    rows.push_back({std::move(words.name),
+                    words.detail.empty() ? desk.say("paper.fitted") : std::move(words.detail)});
+  }
   if (!desk.solved.start_up.assumed.empty()) {
     const auto n = static_cast<double>(desk.solved.start_up.assumed.size());
     add("paper.assumed",
@@ -171,7 +203,7 @@ paper::Table readings_table(const Desk& desk) {
     table.rows.push_back(std::move(row));
   }
   const visit::StartUp& s = desk.solved.start_up;
-  if (!s.products.empty()) {
+  if (!s.streams.empty()) {
     const std::pair<const char*, const inference::Interval*> shares[] = {
         {"job.row.recovery", &s.recovery}, {"job.row.reduction_mass", &s.reduction_mass}};
     for (const auto& [name, share] : shares) {

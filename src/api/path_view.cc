@@ -13,6 +13,7 @@ namespace {
 
 using base::Message;
 using base::Number;
+using base::Ref;
 using machine::Point;
 using machine::PointKind;
 using paper::PartKind;
@@ -68,78 +69,156 @@ std::string value_of(const ReadingEntry& reading, const messages::Catalogue& wor
   return messages::render(words, {"job.reading", {{"value", number_of(reading)}}});
 }
 
-std::string drawn_part(PartKind kind) {
-  switch (kind) {
-    case PartKind::kSupply:
-      return "supply";
+// "filter.carbon", "vessel.jug", "pump": what it is, for its name and for what is said about it.
+std::string kind_of_part(const paper::ScenePart& part, const machine::MachineEntry& m) {
+  switch (part.kind) {
     case PartKind::kFilter:
-      return "filters";
-    case PartKind::kPump:
-      return "pump";
-    case PartKind::kMembrane:
-      return "membrane";
-    case PartKind::kRestrictor:
-      return "restrictor";
-    case PartKind::kDrain:
-      return "drain";
-    case PartKind::kBlend:
-      return "blend";
     case PartKind::kPolish:
-      return "polish";
+      return "filter." + std::string(fields::name_of(m.filters[part.index].kind));
     case PartKind::kVessel:
-      return "vessel";
+      return "vessel." + std::string(fields::name_of(m.product.vessel));
+    case PartKind::kCooler:
+      return "vessel.cooler";
+    default:
+      return drawn_part(part.kind);
   }
-  return "";
 }
 
+Number count(int n) { return {static_cast<double>(n), "", messages::digits_of(n)}; }
+
 Message name_of(const paper::ScenePart& part, const machine::MachineEntry& m) {
-  if (part.kind == PartKind::kFilter || part.kind == PartKind::kPolish) {
-    return {"part.filter." + std::string(fields::name_of(m.filters[part.filter].kind))};
-  }
-  if (part.kind == PartKind::kVessel) {
-    return {"part.vessel." + std::string(fields::name_of(m.product.vessel))};
-  }
-  return {"part." + drawn_part(part.kind)};
+  if (part.kind != PartKind::kCooler) return {"part." + kind_of_part(part, m)};
+  const bool after_one = m.product.vessel == machine::ProductVessel::kCooler;
+  return {"part.further_cooler",
+          {{"n", count(static_cast<int>(part.index) + (after_one ? 2 : 1))}}};
+}
+
+Number whole_percent(double share) {
+  const double whole = std::round(100 * share);
+  return {whole, "%", messages::digits_of(whole)};
 }
 
 // One thing that its plate or its place says; empty where nothing is worth a line.
-std::optional<Message> detail_of(PartKind kind,
+std::optional<Message> detail_of(const paper::ScenePart& part,
                                  const machine::MachineEntry& m,
                                  fields::UnitSystem units) {
+  const PartKind kind = part.kind;
   const auto say = [&](double si, const char* key) { return in_units(si, key, units); };
   if (m.basis == machine::PlatesBasis::kSize) {
     if (kind == PartKind::kMembrane) return Message{"scene.size", {{"size", m.element.size}}};
     return kind == PartKind::kDrain ? std::optional(Message{"scene.drain"}) : std::nullopt;
   }
+  const auto opening = [](double share) {
+    if (std::round(100 * share) <= 0) return Message{"scene.blend_shut"};
+    return Message{"scene.blend", {{"opening", whole_percent(share)}}};
+  };
+  const auto stops_at = [&](const machine::SwitchEntry& s) {
+    return Message{"scene.switch", {{"pressure", say(s.cut_out.si(), "bar")}}};
+  };
+  const auto height = [&](units::Length h) -> std::optional<Message> {
+    if (h.si() == 0) return std::nullopt;
+    return Message{"scene.vessel", {{"height", say(h.si(), "m")}}};
+  };
   switch (kind) {
     case PartKind::kSupply:
       return Message{"scene.supply", {{"pressure", say(m.supply.pressure.si(), "bar")}}};
-    case PartKind::kPump:
-      return Message{"scene.pump",
-                     {{"flow", say(m.pump->rated_flow.si(), "L_h")},
-                      {"pressure", say(m.pump->rated_pressure.si(), "bar")}}};
-    case PartKind::kMembrane:
+    case PartKind::kRawTank:
+      return Message{"scene.raw_tank",
+                     {{"volume", say(m.raw_tank->volume.si(), "L")},
+                      {"level", say(m.raw_tank->level.si(), "m")}}};
+    case PartKind::kRegulator:
+      return Message{"scene.regulator", {{"pressure", say(m.regulator->set_pressure.si(), "bar")}}};
+    case PartKind::kSolenoid:
+      return Message{"scene.solenoid"};
+    case PartKind::kShutOff:
+      return Message{"scene.shut_off", {{"share", whole_percent(m.hydraulic_shut_off->closes_at)}}};
+    case PartKind::kRecirculation:
+      return opening(m.recirculation->opening);
+    case PartKind::kLowSwitch:
+      return stops_at(*m.low_pressure_switch);
+    case PartKind::kHighSwitch:
+      return stops_at(*m.high_pressure_switch);
+    case PartKind::kPump: {
+      Message one{"scene.pump",
+                  {{"flow", say(m.pump->rated_flow.si(), "L_h")},
+                   {"pressure", say(m.pump->rated_pressure.si(), "bar")}}};
+      if (m.pump->count < 2) return one;
+      one.id = "scene.pumps";
+      one.arguments.push_back({"n", count(m.pump->count)});
+      one.arguments.push_back(
+          {"how", Ref{"choice.arrangement." + std::string(fields::name_of(m.pump->arrangement))}});
+      return one;
+    }
+    case PartKind::kMembrane: {
+      const Number flow = say(m.element.permeate_flow.si(), "L_h");
+      const int n = m.element.in_series * m.element.in_parallel;
+      if (n > 1) {
+        return Message{"scene.membranes",
+                       {{"n", count(n)}, {"size", m.element.size}, {"flow", flow}}};
+      }
       return Message{"scene.membrane",
                      {{"size", m.element.size},
-                      {"flow", say(m.element.permeate_flow.si(), "L_h")},
+                      {"flow", flow},
                       {"pressure", say(m.element.test_pressure.si(), "bar")}}};
+    }
     case PartKind::kRestrictor:
       return Message{"scene.restrictor", {{"flow", say(m.restrictor.flow.si(), "mL_min")}}};
+    case PartKind::kFlushValve:
+      return Message{"scene.flush_valve", {{"flow", say(m.flush_valve->flow.si(), "L_h")}}};
     case PartKind::kDrain:
       return Message{"scene.drain"};
-    case PartKind::kBlend: {
-      const double whole = std::round(100 * m.blend->opening);
-      if (whole <= 0) return Message{"scene.blend_shut"};
-      return Message{"scene.blend", {{"opening", Number{whole, "%", messages::digits_of(whole)}}}};
-    }
+    case PartKind::kBlend:
+      return opening(m.blend->opening);
     case PartKind::kVessel:
-      if (m.product.height.si() == 0) return std::nullopt;
-      return Message{"scene.vessel", {{"height", say(m.product.height.si(), "m")}}};
+      return height(m.product.height);
+    case PartKind::kCooler:
+      return height(m.product.coolers[part.index].height);
     case PartKind::kFilter:
     case PartKind::kPolish:
       break;
   }
   return std::nullopt;
+}
+
+// The test points that tell of a part: those before and behind it along its water.
+std::vector<Point> points_of(PartKind kind) {
+  switch (kind) {
+    case PartKind::kSupply:
+      return {Point::kTemperature, Point::kRawQuality, Point::kInletPressure};
+    case PartKind::kRawTank:
+      return {Point::kInletPressure, Point::kRawQuality};
+    case PartKind::kRegulator:
+    case PartKind::kFilter:
+      return {Point::kInletPressure, Point::kFilteredPressure};
+    case PartKind::kSolenoid:
+    case PartKind::kShutOff:
+    case PartKind::kLowSwitch:
+    case PartKind::kPump:
+      return {Point::kFilteredPressure, Point::kMembranePressure};
+    case PartKind::kRecirculation:
+      return {Point::kMembranePressure, Point::kRejectFlow, Point::kRejectQuality};
+    case PartKind::kMembrane:
+      return {Point::kMembranePressure,
+              Point::kPermeateQuality,
+              Point::kProductQuality,
+              Point::kProductFlow,
+              Point::kRejectFlow,
+              Point::kRejectQuality};
+    case PartKind::kRestrictor:
+    case PartKind::kFlushValve:
+      return {Point::kMembranePressure, Point::kRejectFlow};
+    case PartKind::kDrain:
+      return {Point::kRejectFlow, Point::kRejectQuality};
+    case PartKind::kBlend:
+      return {Point::kRawQuality, Point::kPermeateQuality, Point::kProductQuality};
+    case PartKind::kPolish:
+      return {Point::kProductQuality, Point::kProductFlow};
+    case PartKind::kHighSwitch:
+    case PartKind::kVessel:
+    case PartKind::kCooler:
+      return {Point::kProductFlow, Point::kProductQuality};
+  }
+  return {};
 }
 
 // Beyond this a part is said to explain the readings, not only that it may.
@@ -170,14 +249,91 @@ Number in_units(double si, std::string_view unit_key, fields::UnitSystem units) 
   return {rounded, std::string(unit->symbol), std::min(kDigits, messages::digits_of(rounded))};
 }
 
-std::string part_path(const paper::ScenePart& part) {
-  const std::string name = drawn_part(part.kind);
-  if (part.kind == PartKind::kFilter || part.kind == PartKind::kPolish) {
-    return "filters[" + std::to_string(part.filter) + "]";
+std::string drawn_part(PartKind kind) {
+  switch (kind) {
+    case PartKind::kSupply:
+      return "supply";
+    case PartKind::kRawTank:
+      return "raw_tank";
+    case PartKind::kRegulator:
+      return "regulator";
+    case PartKind::kFilter:
+      return "filters";
+    case PartKind::kSolenoid:
+      return "solenoid";
+    case PartKind::kShutOff:
+      return "hydraulic_shut_off";
+    case PartKind::kRecirculation:
+      return "recirculation";
+    case PartKind::kLowSwitch:
+      return "low_pressure_switch";
+    case PartKind::kPump:
+      return "pump";
+    case PartKind::kMembrane:
+      return "membrane";
+    case PartKind::kRestrictor:
+      return "restrictor";
+    case PartKind::kFlushValve:
+      return "flush_valve";
+    case PartKind::kDrain:
+      return "drain";
+    case PartKind::kBlend:
+      return "blend";
+    case PartKind::kPolish:
+      return "polish";
+    case PartKind::kHighSwitch:
+      return "high_pressure_switch";
+    case PartKind::kVessel:
+      return "vessel";
+    case PartKind::kCooler:
+      return "coolers";
   }
-  return part.kind == PartKind::kMembrane ? "element"
-         : part.kind == PartKind::kVessel ? "product"
-                                          : name;
+  return "";
+}
+
+std::string part_path(const paper::ScenePart& part) {
+  const auto entry = [&](const char* list) {
+    return list + ("[" + std::to_string(part.index) + "]");
+  };
+  switch (part.kind) {
+    case PartKind::kFilter:
+    case PartKind::kPolish:
+      return entry("filters");
+    case PartKind::kMembrane:
+      return "element";
+    case PartKind::kVessel:
+      return "product";
+    case PartKind::kCooler:
+      return entry("product.coolers");
+    default:
+      return drawn_part(part.kind);
+  }
+}
+
+paper::PartWords part_words(const paper::ScenePart& part,
+                            const machine::MachineEntry& machine,
+                            fields::UnitSystem units,
+                            const messages::Catalogue& words) {
+  paper::PartWords out{.name = messages::render(words, name_of(part, machine))};
+  if (const auto detail = detail_of(part, machine, units)) {
+    out.detail = messages::render(words, *detail);
+  }
+  return out;
+}
+
+std::string about_part(const paper::ScenePart& part,
+                       const machine::MachineEntry& machine,
+                       const messages::Catalogue& words) {
+  return messages::render(words, {"about.part." + kind_of_part(part, machine)});
+}
+
+std::vector<Point> points_of(const paper::ScenePart& part, const paper::Scene& scene) {
+  std::vector<Point> out = points_of(part.kind);
+  std::erase_if(out, [&](Point p) {
+    return std::none_of(
+        scene.points.begin(), scene.points.end(), [&](const auto& at) { return at.point == p; });
+  });
+  return out;
 }
 
 std::vector<ReadingEntry> usual_readings(const paper::Scene& scene,
@@ -229,10 +385,7 @@ PathView path_view(const paper::Scene& scene,
   const machine::MachineEntry& entry = state.machine->body;
   PathView out;
   for (const paper::ScenePart& part : scene.parts) {
-    paper::PartWords w{.name = messages::render(words, name_of(part, entry))};
-    if (const auto detail = detail_of(part.kind, entry, units)) {
-      w.detail = messages::render(words, *detail);
-    }
+    paper::PartWords w = part_words(part, entry, units, words);
     if (const char* why = explanation_of(part, s)) w.explains = messages::render(words, {why});
     out.parts.push_back(std::move(w));
   }

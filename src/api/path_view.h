@@ -50,8 +50,25 @@ paper::PointWords point_words(const visit::ReadingEntry& reading,
 // A quantity in the person's units, to three digits.
 base::Number in_units(double si, std::string_view unit_key, fields::UnitSystem units);
 
-// The id of a part in the drawing: "supply", "filters[0]", "pump"; also its path in the machine's
-// form, but for the membrane ("element") and the vessel ("product").
+// What the table of causes (data/causes.csv) calls such a part: "filters", "polish", "vessel".
+std::string drawn_part(paper::PartKind kind);
+
+// The id of a part in the drawing, and the path of its values in the machine's form: "supply",
+// "filters[0]", "element", "product", "product.coolers[0]".
 std::string part_path(const paper::ScenePart& part);
+
+// Its name and one thing that its plate says; not whether it explains anything.
+paper::PartWords part_words(const paper::ScenePart& part,
+                            const machine::MachineEntry& machine,
+                            fields::UnitSystem units,
+                            const messages::Catalogue& words);
+
+// What such a part is for, in a sentence or two.
+std::string about_part(const paper::ScenePart& part,
+                       const machine::MachineEntry& machine,
+                       const messages::Catalogue& words);
+
+// The test points of the scene that tell of a part: before and behind it along its water.
+std::vector<machine::Point> points_of(const paper::ScenePart& part, const paper::Scene& scene);
 
 }  // namespace drawoff::api

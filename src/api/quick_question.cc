@@ -128,7 +128,7 @@ void explain(const QuickOutput& out, const visit::StartUp& s, Working& working) 
   explain_all(all["survey"], "survey", "", "common practice, no source", working);
   explain_all(all["machine"], "machine", "", "common practice, no source", working);
   explain_all(all["readings"], "readings", "", "reading", working);
-  const auto draws = static_cast<double>(s.products.size());
+  const auto draws = static_cast<double>(s.streams.size());
   if (out.expected_product) {
     explain_band(working, "expected_product", *out.expected_product, draws, "jcgm2008");
   }

@@ -405,13 +405,29 @@ TEST(FormScreen, a_machine_from_its_plates_is_a_machine) {
                                   {{"path", "element.permeate_flow_L_h"}, {"text", "14"}},
                                   {{"path", "element.test_pressure_bar"}, {"text", "4.1"}},
                                   {{"path", "restrictor.flow_mL_min"}, {"text", "420"}}});
-  const Json filled = answer_to("fill", {{"form", "machine"}, {"typed", typed}});
+  const Json filled = answer_to("enter", {{"form", "machine"}, {"typed", typed}});
   EXPECT_TRUE(filled["errors"].empty()) << filled["errors"].dump();
   Json school = site("school");
   for (Json& entry : school["entries"]) {
     if (text(entry, "kind") == "machine") entry["body"] = filled["body"];
   }
   EXPECT_FALSE(view(school)["scene"].is_null());
+}
+
+TEST(FormScreen, parts_that_few_machines_have_are_told_apart) {
+  const Json seen = answer_to("form", {{"form", "machine"}});
+  std::set<std::string> parts;
+  std::set<std::string> rare;
+  for (const Json& f : seen["fields"]) {
+    if (text(f, "kind") == "part") parts.insert(text(f, "path"));
+    if (f["rare"] == true) rare.insert(text(f, "path"));
+  }
+  EXPECT_EQ(rare.size(), 8U);
+  for (const std::string& path : rare) EXPECT_EQ(parts.count(path), 1U) << path;
+  for (const char* usual : {"pump", "blend"}) {
+    EXPECT_EQ(parts.count(usual), 1U) << usual;
+    EXPECT_EQ(rare.count(usual), 0U) << usual;
+  }
 }
 
 TEST(FormScreen, a_contradiction_stands_beside_its_field) {

@@ -22,8 +22,10 @@ base::Result<Solved> solve(SiteState state,
   TRY(out.start_up,
       visit::judge_start_up(survey, state.machine->body, state.judged(), sampling, asked));
   // One water throughout: that of the day, which the readings may have moved from the analysis.
-  out.verdict = visit::source_verdict(
-      survey, out.start_up.raw, judged_products(survey, out.start_up.products, sampling));
+  out.verdict =
+      visit::source_verdict(survey,
+                            out.start_up.raw,
+                            judged_products(survey, visit::products_of(out.start_up), sampling));
   out.state = std::move(state);
   return out;
 }

@@ -270,6 +270,7 @@ PointOutput written(const paper::ScenePoint& at,
 }
 
 SceneOutput written(const paper::Scene& scene,
+                    const machine::MachineEntry& machine,
                     const PathView& view,
                     bool over,
                     const messages::Catalogue& words) {
@@ -287,6 +288,8 @@ SceneOutput written(const paper::Scene& scene,
                          .name = view.parts[i].name,
                          .detail = view.parts[i].detail,
                          .explains = view.parts[i].explains,
+                         .about = about_part(part, machine, words),
+                         .points = points_of(part, scene),
                          .frame = written(part.frame),
                          .slot = written(part.slot)});
   }
@@ -343,7 +346,7 @@ base::Result<base::Done> add_machine(SiteState state,
     }
   }
   const PathView view = path_view(scene, solved, usual, in.units, words);
-  out.scene = written(scene, view, over, words);
+  out.scene = written(scene, solved.state.machine->body, view, over, words);
   out.sliders = sliders_of(solved, in.what_if, in.units, words);
   if (solved.start_up.next_point && !what_if) {
     out.next = NextOutput{*solved.start_up.next_point,

@@ -63,6 +63,8 @@ struct PartOutput {
   std::string name;
   std::string detail;
   std::string explains;
+  std::string about;                   // what such a part is for
+  std::vector<machine::Point> points;  // of the scene, that tell of it
   SlotOutput frame;
   SlotOutput slot;
 };

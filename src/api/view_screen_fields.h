@@ -93,6 +93,8 @@ struct Table<api::PartOutput> {
                                                field("name", &T::name, kRequired),
                                                field("detail", &T::detail, kRequired),
                                                field("explains", &T::explains, kRequired),
+                                               field("about", &T::about, kRequired),
+                                               field("points", &T::points, kRequired),
                                                field("frame", &T::frame, kRequired),
                                                field("slot", &T::slot, kRequired));
 };

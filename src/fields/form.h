@@ -54,6 +54,7 @@ struct FormField {
   bool required = false;
   std::string shown;    // what the body holds, as a person would type it; empty if nothing
   std::string usually;  // what holds if nothing is typed; empty if nothing does
+  bool rare = false;    // kPart: few have it; asked after what most have
 };
 
 enum class FormErrorKind { kFault, kMissing };

@@ -1,79 +1,59 @@
 #include "paper/scene.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <optional>
 
 #include "paper/outline.h"
+#include "paper/scene_symbols.h"
 
 namespace drawoff::paper {
 
 namespace {
 
-using machine::FilterKind;
+using machine::BlendFrom;
 using machine::MachineEntry;
 using machine::Point;
+using symbols::Size;
+using symbols::Way;
 
 // ---- Places [units] ----
 
-constexpr double kAxis = 70;     // of the water to the product
-constexpr double kBlendAt = 22;  // of the branch that passes the membrane
+constexpr double kAxis = 70;  // of the water to the product
+// Lanes left of the axis: the branch that passes the membrane, the line that works the shut-off.
+constexpr double kInnerLane = 22;
+constexpr double kOuterLane = 11;
+constexpr double kTrunk = 34;  // to further coolers
 constexpr double kRejectAt = 226;
+constexpr double kFlushAt = 250;        // beside the restrictor
+constexpr double kReturnAt = 352;       // of reject that is led back
 constexpr double kWordsAt = 100;        // beside the axis
 constexpr double kRejectWordsAt = 250;  // beside the reject
+constexpr double kFlushWordsAt = 262;
 constexpr double kEdge = 4;
+constexpr double kRight = kSceneWidth - kEdge;
+constexpr double kProductRight = kRejectAt - 16;
+constexpr double kReturnRight = kReturnAt - 12;
 constexpr double kTop = 14;
 // A row holds two lines for a part, and name, value and scale for a point.
 constexpr double kPartRow = 56;
+constexpr double kNarrowPartRow = 66;  // where a name may take two lines
 constexpr double kPointRow = 74;
 constexpr double kNarrowRow = 114;  // beside the reject, where words wrap
 constexpr double kCompactRow = 50;
-constexpr double kMembraneMore = 20;  // the reject leaves below its words
+constexpr double kCompactNarrowPartRow = 60;
+constexpr double kUnderMembrane = 36;  // below the reject: the box's foot and the check valve
+constexpr double kBranch = 14;         // room in which a branch leaves or joins
 
-constexpr double kLineWidth = 2;
-constexpr double kPipeWidth = 3;
-
-Stroke outline() { return {.ink = Ink::kLine, .width = kLineWidth}; }
-Stroke pipe(Ink ink, bool dashed = false) {
-  return {.ink = ink, .width = kPipeWidth, .dashed = dashed};
-}
-
-// ---- Shapes ----
-
-Segment move(double x, double y) { return {.kind = Segment::Kind::kMove, .to = {x, y}}; }
-Segment line(double x, double y) { return {.kind = Segment::Kind::kLine, .to = {x, y}}; }
+Stroke pipe(Ink ink, bool dashed = false) { return {.ink = ink, .width = 3, .dashed = dashed}; }
 
 Path run(const std::vector<Spot>& spots, const Stroke& stroke) {
   return {.segments = polyline(spots), .stroke = stroke};
 }
 
-// A part's body: outlined, and hiding the pipe below.
-Path body(std::vector<Segment> segments, Ink fill = Ink::kPaper) {
-  return {.segments = std::move(segments), .stroke = outline(), .fill = fill};
-}
-
-Path polygon(const std::vector<Spot>& spots, Ink fill = Ink::kPaper) {
-  Path path = body(polyline(spots), fill);
-  path.segments.push_back({.kind = Segment::Kind::kClose});
-  return path;
-}
-
-Path box(const Spot& middle, double width, double height) {
-  return body(rectangle(
-      {.at = {middle.x - width / 2, middle.y - height / 2}, .width = width, .height = height}));
-}
-
-// Two triangles tip to tip, the flow through them vertical or horizontal.
-Path valve(const Spot& m, bool across) {
-  constexpr double kLong = 11;
-  constexpr double kWide = 8;
-  return across ? polygon({{m.x - kLong, m.y - kWide},
-                           {m.x + kLong, m.y + kWide},
-                           {m.x + kLong, m.y - kWide},
-                           {m.x - kLong, m.y + kWide}})
-                : polygon({{m.x - kWide, m.y - kLong},
-                           {m.x + kWide, m.y - kLong},
-                           {m.x - kWide, m.y + kLong},
-                           {m.x + kWide, m.y + kLong}});
+WordSlot around(const Spot& m, const Size& size) {
+  return {m.x - size.width / 2, m.y - size.height / 2, size.width, size.height};
 }
 
 // ---- The layout, from the top down ----
@@ -86,212 +66,326 @@ class Layout {
         // Words of twice the size in the same width need four times the room; few fill theirs.
         grow_(std::pow(std::clamp(options.text, 1.0, 2.0), 1.6)),
         part_row_(options.compact ? kCompactRow : kPartRow),
+        narrow_part_row_(options.compact ? kCompactNarrowPartRow : kNarrowPartRow),
         point_row_(options.compact ? kCompactRow : kPointRow),
         narrow_row_(options.compact ? kCompactRow : kNarrowRow) {}
 
   Scene make() {
     supply();
-    const double filtered = pre_filters();
+    filters();
+    blend_leaves(BlendFrom::kBeforePump);
+    inlet_valves();
+    blend_leaves(BlendFrom::kAfterSolenoid);
+    reject_returns();
     pump();
-    const double membrane = membrane_at(y_);
-    this->membrane();
+    blend_leaves(BlendFrom::kPressurised);
+    membrane();
     const double below = y_;
-    const double reject_end = reject(membrane, below);
-    product(filtered, membrane, below);
+    const std::vector<ScenePoint> reject_points = reject();
+    const double reject_end = y_;
+    y_ = below;
+    product();
     scene_.height = std::max(y_, reject_end) + kEdge;
+    scene_.points.insert(scene_.points.end(), reject_points.begin(), reject_points.end());
     for (std::size_t i = 0; i < scene_.points.size(); ++i) {
       scene_.points[i].order = static_cast<int>(i);
     }
+    for (Path& j : joints_) scene_.pipes.push_back(std::move(j));
     return std::move(scene_);
   }
 
  private:
-  // A part of the axis in a row of its own; the frame is that of its symbol.
-  ScenePart& part(PartKind kind, const WordSlot& frame, const WordSlot& slot) {
-    scene_.parts.push_back({.kind = kind, .frame = frame, .slot = slot});
-    return scene_.parts.back();
-  }
-  static WordSlot around(const Spot& m, double width, double height) {
-    return {m.x - width / 2, m.y - height / 2, width, height};
-  }
   double row(double height) {
     const double top = y_;
     y_ += height * grow_;
     return top;
   }
-  WordSlot words(double x, double top, double height, double right) const {
-    return {x, top, right - x, height * grow_};
+  double branch() {
+    const double at = y_ + kBranch / 2;
+    y_ += kBranch;
+    return at;
+  }
+  WordSlot words(double x, double top, double height) const {
+    return {x, top, right_ - x, height * grow_};
+  }
+  ScenePart& add(PartKind kind, const WordSlot& frame, const WordSlot& slot) {
+    scene_.parts.push_back({.kind = kind, .frame = frame, .slot = slot});
+    return scene_.parts.back();
+  }
+  void join(const Spot& at, Ink ink) { joints_.push_back(symbols::joint(at, ink)); }
+  void lay(const std::vector<Spot>& spots, const Stroke& stroke) {
+    scene_.pipes.push_back(run(spots, stroke));
   }
   bool left_out(Point p) const {
     return std::find(options_.left_out.begin(), options_.left_out.end(), p) !=
            options_.left_out.end();
   }
-  void point(Point p, const Spot& at, const WordSlot& slot) {
-    scene_.points.push_back({.point = p, .at = at, .slot = slot});
-  }
-  // A test point on the axis, in a row of its own.
-  void axis_point(Point p, double right) {
+  // A test point, in a row of its own.
+  void point(Point p, double at, double words_at) {
     if (left_out(p)) return;
-    const double height = right < kRight ? narrow_row_ : point_row_;
+    const double height = narrow() ? narrow_row_ : point_row_;
     const double top = row(height);
-    point(p, {kAxis, top + 22}, words(kWordsAt, top, height, right));
+    scene_.points.push_back(
+        {.point = p, .at = {at, top + 22}, .slot = words(words_at, top, height)});
   }
-  void axis_part(PartKind kind,
-                 std::size_t filter,
-                 double right,
-                 double width,
-                 double height,
-                 std::vector<Path> (*symbol)(const Spot&)) {
-    const double top = row(part_row_);
-    const Spot m{kAxis, top + part_row_ / 2};
-    ScenePart& p =
-        part(kind, around(m, width, height), words(kWordsAt, top + 8, part_row_ - 8, right));
-    p.filter = filter;
-    p.shapes = symbol(m);
+  void axis_point(Point p) { point(p, kAxis, kWordsAt); }
+  bool narrow() const { return right_ == kProductRight || words_beside_reject_; }
+  // A part in a row of its own. `symbol` makes its shapes around a middle.
+  template <class Symbol>
+  ScenePart& part(PartKind kind, Spot middle, double words_at, const Size& size, Symbol symbol) {
+    const double height = narrow() && kind_wraps(kind) ? narrow_part_row_ : part_row_;
+    const double top = row(height);
+    middle.y = top + part_row_ / 2;
+    ScenePart& p = add(kind, around(middle, size), words(words_at, top + 8, height - 8));
+    p.shapes = symbol(middle);
+    return p;
   }
-
-  static constexpr double kRight = kSceneWidth - kEdge;
+  template <class Symbol>
+  ScenePart& axis_part(PartKind kind, const Size& size, Symbol symbol) {
+    return part(kind, {kAxis, 0}, kWordsAt, size, symbol);
+  }
+  static bool kind_wraps(PartKind kind) {
+    return kind == PartKind::kPolish || kind == PartKind::kHighSwitch ||
+           kind == PartKind::kFlushValve || kind == PartKind::kCooler;
+  }
+  // A part whose symbol reaches from the axis to the left.
+  template <class Symbol>
+  ScenePart& driven_part(PartKind kind, Symbol symbol) {
+    ScenePart& p = axis_part(kind, symbols::kDriven, symbol);
+    p.frame.x = kAxis - 34;
+    return p;
+  }
 
   void supply() {
     y_ = kTop;
-    top_ = y_;
-    axis_part(PartKind::kSupply, 0, kRight, 24, 28, [](const Spot& m) {
-      return std::vector{valve(m, false)};
+    axis_part(PartKind::kSupply, symbols::kValve, [](const Spot& m) {
+      return symbols::valve(m, symbols::Flow::kDown);
     });
-    axis_point(Point::kTemperature, kRight);
-    axis_point(Point::kRawQuality, kRight);
-    axis_point(Point::kInletPressure, kRight);
+    if (entry_.raw_tank) axis_part(PartKind::kRawTank, symbols::kTank, symbols::raw_tank);
+    axis_point(Point::kTemperature);
+    axis_point(Point::kRawQuality);
+    axis_point(Point::kInletPressure);
+    if (entry_.regulator) driven_part(PartKind::kRegulator, symbols::regulator);
   }
 
-  static std::vector<Path> filter_symbol(const Spot& m) {
-    return {box(m, 36, 36),
-            run({{m.x - 18, m.y + 18}, {m.x + 18, m.y - 18}},
-                {.ink = Ink::kLine, .width = 1.5, .dashed = true})};
-  }
-
-  // Returns where the blend leaves the axis.
-  double pre_filters() {
+  // True if there was one.
+  bool filters_where(bool after) {
     bool any = false;
     for (std::size_t i = 0; i < entry_.filters.size(); ++i) {
-      if (entry_.filters[i].kind == FilterKind::kPolish) continue;
-      axis_part(PartKind::kFilter, i, kRight, 36, 36, &filter_symbol);
+      const machine::FilterKind kind = entry_.filters[i].kind;
+      if (machine::after_membrane(kind) != after) continue;
+      axis_part(after ? PartKind::kPolish : PartKind::kFilter,
+                symbols::kFilter,
+                [&](const Spot& m) { return symbols::filter(kind, m); })
+          .index = i;
       any = true;
     }
-    if (any) axis_point(Point::kFilteredPressure, kRight);
-    const double leaves = y_ + 4;
-    if (entry_.blend) y_ += 10;
-    return leaves;
+    return any;
+  }
+  void filters() {
+    if (filters_where(false)) axis_point(Point::kFilteredPressure);
+  }
+
+  void blend_leaves(BlendFrom from) {
+    if (!entry_.blend || entry_.blend->from != from) return;
+    blend_leaves_ = branch();
+    join({kAxis, blend_leaves_}, Ink::kRaw);
+  }
+
+  void inlet_valves() {
+    if (entry_.solenoid) driven_part(PartKind::kSolenoid, symbols::solenoid);
+    if (!entry_.hydraulic_shut_off) return;
+    const WordSlot& frame = driven_part(PartKind::kShutOff, symbols::shut_off).frame;
+    shut_off_ = {frame.x, frame.y + frame.height / 2};
+  }
+
+  void reject_returns() {
+    if (!entry_.recirculation) return;
+    right_ = kReturnRight;
+    const double top = y_;
+    returns_ = top + 16;
+    const Spot m{kAxis + 50, returns_};
+    const double words_top = returns_ + 14;
+    ScenePart& p = add(PartKind::kRecirculation,
+                       around(m, symbols::kLevelValve),
+                       words(kWordsAt, words_top, part_row_ - 16));
+    p.shapes = symbols::valve(m, symbols::Flow::kAcross);
+    y_ = words_top + (part_row_ - 16) * grow_;
   }
 
   void pump() {
+    if (entry_.low_pressure_switch) pressure_switch(PartKind::kLowSwitch, symbols::Trips::kBelow);
     if (!entry_.pump) return;
-    axis_part(PartKind::kPump, 0, kRight, 40, 40, [](const Spot& m) {
-      // The triangle points the way of the water.
-      return std::vector{
-          body(circle(m, 20)),
-          polygon({{m.x - 17.3, m.y - 10}, {m.x + 17.3, m.y - 10}, {m.x, m.y + 20}}, Ink::kNone)};
+    axis_part(PartKind::kPump, symbols::size_of(*entry_.pump), [&](const Spot& m) {
+      return symbols::pump(*entry_.pump, m);
     });
-    axis_point(Point::kMembranePressure, kRight);
+    axis_point(Point::kMembranePressure);
+  }
+  void pressure_switch(PartKind kind, symbols::Trips trips) {
+    constexpr double kAside = 30;
+    part(kind, {kAxis - kAside, 0}, kWordsAt, symbols::kSwitch, [&](const Spot& m) {
+      return symbols::pressure_switch(trips, m, {kAxis, m.y});
+    });
   }
 
-  // The reject leaves it below its own words.
-  double membrane_at(double top) const { return top + (part_row_ / 2 + 10) * grow_; }
+  // Its words stand above the reject, which leaves it to the right.
   void membrane() {
-    const double top = row(part_row_ + kMembraneMore);
-    const double h = 44;
-    const Spot m{kAxis, top + part_row_ / 2};
-    ScenePart& p = part(PartKind::kMembrane,
-                        around(m, 76, h),
-                        {kWordsAt + 20, top, kRight - kWordsAt - 20, (part_row_ / 2 + 6) * grow_});
-    p.shapes = {box(m, 76, h), run({{m.x - 38, m.y + h / 2}, {m.x + 38, m.y - h / 2}}, outline())};
+    const double top = y_;
+    reject_from_ = top + (part_row_ / 2 + 10) * grow_;
+    const Spot m{kAxis, reject_from_ - 10};
+    const double x = kWordsAt + 20;
+    ScenePart& p = add(PartKind::kMembrane,
+                       around(m, symbols::kMembrane),
+                       {x, top, right_ - x, reject_from_ - 4 - top});
+    p.shapes = symbols::membrane(entry_.element, m);
+    if (entry_.product.check_valve.si() > 0) {
+      for (Path& s : symbols::check_valve({kAxis, reject_from_ + 24})) {
+        p.shapes.push_back(std::move(s));
+      }
+    }
+    y_ = reject_from_ + kUnderMembrane;
+    right_ = kRight;
   }
 
-  // From the membrane's right end across and down. Returns where it ends.
-  double reject(double from, double below) {
-    const double saved = y_;
-    y_ = below;
+  // Across and down. Its points are read after the product's: they are given back, not kept.
+  std::vector<ScenePoint> reject() {
     const std::size_t before = scene_.points.size();
-    const auto beside = [&](double top, double height) {
-      return words(kRejectWordsAt, top, height, kRight);
-    };
-    {
-      const double top = row(part_row_);
-      const Spot m{kRejectAt, top + part_row_ / 2};
-      ScenePart& p = part(PartKind::kRestrictor, around(m, 28, 36), beside(top + 8, part_row_ - 8));
-      // Two plates with a narrow way between two facing wedges.
-      p.shapes = {run({{m.x - 12, m.y - 16}, {m.x + 12, m.y - 16}}, outline()),
-                  run({{m.x - 12, m.y + 16}, {m.x + 12, m.y + 16}}, outline()),
-                  polygon({{m.x - 12, m.y - 11}, {m.x - 3, m.y}, {m.x - 12, m.y + 11}}),
-                  polygon({{m.x + 12, m.y - 11}, {m.x + 3, m.y}, {m.x + 12, m.y + 11}})};
-    }
-    for (const Point p : {Point::kRejectFlow, Point::kRejectQuality}) {
-      if (left_out(p)) continue;
-      const double top = row(narrow_row_);
-      point(p, {kRejectAt, top + 22}, beside(top, narrow_row_));
-    }
+    words_beside_reject_ = true;
+    const double first_words = entry_.flush_valve ? kFlushWordsAt : kRejectWordsAt;
+    const double flush_from = y_ + 4;
+    part(PartKind::kRestrictor,
+         {kRejectAt, 0},
+         first_words,
+         symbols::kRestrictor,
+         symbols::restrictor);
+    if (entry_.flush_valve) flush_valve(flush_from);
+    point(Point::kRejectFlow, kRejectAt, kRejectWordsAt);
+    point(Point::kRejectQuality, kRejectAt, kRejectWordsAt);
+    // The rim lies below the tube's end: the air gap is to be seen.
+    const double gap = y_ + 16;
     const double top = row(part_row_);
-    const double gap = top + 16;
-    ScenePart& drain = part(
-        PartKind::kDrain, around({kRejectAt, gap + 18}, 44, 28), beside(top + 8, part_row_ - 8));
-    // A funnel with its rim below the tube's end: the air gap is to be seen.
-    drain.shapes = {polygon({{kRejectAt - 16, gap + 12},
-                             {kRejectAt + 16, gap + 12},
-                             {kRejectAt + 9, gap + 24},
-                             {kRejectAt - 9, gap + 24}})};
-    scene_.pipes.push_back(
-        run({{kAxis + 38, from}, {kRejectAt, from}, {kRejectAt, gap}}, pipe(Ink::kReject)));
-    // The reject is read after the product: kept aside until then.
-    reject_points_.assign(scene_.points.begin() + static_cast<std::ptrdiff_t>(before),
-                          scene_.points.end());
+    add(PartKind::kDrain,
+        around({kRejectAt, gap + 18}, symbols::kFunnel),
+        words(kRejectWordsAt, top + 8, part_row_ - 8))
+        .shapes = symbols::funnel({kRejectAt, gap + 18});
+    lay({{kAxis + symbols::kMembrane.width / 2, reject_from_},
+         {kRejectAt, reject_from_},
+         {kRejectAt, gap}},
+        pipe(Ink::kReject));
+    if (entry_.recirculation) {
+      lay({{kRejectAt, reject_from_},
+           {kReturnAt, reject_from_},
+           {kReturnAt, returns_},
+           {kAxis, returns_}},
+          pipe(Ink::kReject));
+      join({kRejectAt, reject_from_}, Ink::kReject);
+      join({kAxis, returns_}, Ink::kReject);
+      joints_.push_back(symbols::arrow({kAxis + 20, returns_}, Way::kLeft, Ink::kReject));
+    }
+    words_beside_reject_ = false;
+    std::vector<ScenePoint> points(scene_.points.begin() + static_cast<std::ptrdiff_t>(before),
+                                   scene_.points.end());
     scene_.points.resize(before);
-    const double end = y_;
-    y_ = saved;
-    return end;
+    return points;
   }
 
-  void product(double blend_leaves, double membrane, double below) {
-    const double right = kRejectAt - 16;
-    y_ = below;
-    const bool blended = entry_.blend.has_value();
-    if (blended) {
-      axis_point(Point::kPermeateQuality, right);
-      const double top = row(part_row_);
-      const double y = top + 20;
-      const Spot m{(kBlendAt + kAxis) / 2, y};
-      ScenePart& p =
-          part(PartKind::kBlend, around(m, 28, 24), words(kWordsAt, top + 8, part_row_ - 8, right));
-      p.shapes = {valve(m, true)};
-      scene_.pipes.push_back(
-          run({{kAxis, blend_leaves}, {kBlendAt, blend_leaves}, {kBlendAt, y}, {kAxis, y}},
-              pipe(Ink::kRaw, true)));
+  void flush_valve(double from) {
+    const WordSlot frame =
+        part(PartKind::kFlushValve,
+             {kFlushAt, 0},
+             kFlushWordsAt,
+             {16, symbols::kValve.height},
+             [](const Spot& m) { return symbols::valve(m, symbols::Flow::kDown); })
+            .frame;
+    const double to = frame.y + frame.height + 6;
+    lay({{kRejectAt, from}, {kFlushAt, from}, {kFlushAt, to}, {kRejectAt, to}}, pipe(Ink::kReject));
+    join({kRejectAt, from}, Ink::kReject);
+    join({kRejectAt, to}, Ink::kReject);
+  }
+
+  // The product's pressure works the shut-off along a thin line in a lane of its own. Where the
+  // blend leaves before the shut-off its lane lies outside, so the thin line must come first.
+  bool shut_off_inside() const {
+    return shut_off_ && entry_.blend && entry_.blend->from == BlendFrom::kBeforePump;
+  }
+  void shut_off_line() {
+    const double lane = entry_.blend && !shut_off_inside() ? kOuterLane : kInnerLane;
+    const double y = branch();
+    lay({*shut_off_, {lane, shut_off_->y}, {lane, y}, {kAxis, y}},
+        {.ink = Ink::kProduct, .width = 1.5, .dashed = true});
+    join({kAxis, y}, Ink::kProduct);
+  }
+
+  void blend() {
+    if (!entry_.blend) return;
+    axis_point(Point::kPermeateQuality);
+    const double top = row(part_row_);
+    const double y = top + 20;
+    const double lane = shut_off_inside() ? kOuterLane : kInnerLane;
+    const Spot m{(kInnerLane + kAxis) / 2, y};
+    ScenePart& p = add(
+        PartKind::kBlend, around(m, symbols::kLevelValve), words(kWordsAt, top + 8, part_row_ - 8));
+    p.shapes = symbols::valve(m, symbols::Flow::kAcross);
+    if (entry_.blend->check_valve.si() > 0) {
+      for (Path& s : symbols::check_valve({lane, y - 22})) p.shapes.push_back(std::move(s));
     }
-    axis_point(Point::kProductQuality, right);
-    for (std::size_t i = 0; i < entry_.filters.size(); ++i) {
-      if (entry_.filters[i].kind != FilterKind::kPolish) continue;
-      axis_part(PartKind::kPolish, i, right, 36, 36, &filter_symbol);
+    lay({{kAxis, blend_leaves_}, {lane, blend_leaves_}, {lane, y}, {kAxis, y}},
+        pipe(Ink::kRaw, true));
+    join({kAxis, y}, Ink::kProduct);
+  }
+
+  void product() {
+    right_ = kProductRight;
+    if (shut_off_ && shut_off_inside()) shut_off_line();
+    blend();
+    axis_point(Point::kProductQuality);
+    filters_where(true);
+    if (shut_off_ && !shut_off_inside()) shut_off_line();
+    if (entry_.high_pressure_switch) {
+      pressure_switch(PartKind::kHighSwitch, symbols::Trips::kAbove);
     }
-    axis_point(Point::kProductFlow, right);
-    axis_part(PartKind::kVessel, 0, right, 44, 40, [](const Spot& m) {
-      return std::vector{
-          box(m, 44, 40),
-          run({{m.x - 22, m.y - 8}, {m.x + 22, m.y - 8}}, {.ink = Ink::kProduct, .width = 1.5})};
-    });
-    const double end = y_ - part_row_ * grow_ + 8;
-    scene_.pipes.push_back(run({{kAxis, top_ - 10}, {kAxis, membrane}}, pipe(Ink::kRaw)));
-    scene_.pipes.push_back(run({{kAxis, membrane}, {kAxis, end}}, pipe(Ink::kProduct)));
-    scene_.points.insert(scene_.points.end(), reject_points_.begin(), reject_points_.end());
+    axis_point(Point::kProductFlow);
+    vessels();
+  }
+
+  void vessels() {
+    const auto inlet = [](const WordSlot& frame) { return frame.y - 3; };
+    const WordSlot first = axis_part(PartKind::kVessel, symbols::kVessel, [&](const Spot& m) {
+                             return symbols::vessel(entry_.product.vessel, m);
+                           }).frame;
+    lay({{kAxis, kTop - 10}, {kAxis, reject_from_}}, pipe(Ink::kRaw));
+    lay({{kAxis, reject_from_}, {kAxis, first.y}}, pipe(Ink::kProduct));
+    double from = inlet(first);
+    for (std::size_t i = 0; i < entry_.product.coolers.size(); ++i) {
+      ScenePart& p = axis_part(PartKind::kCooler, symbols::kVessel, [](const Spot& m) {
+        return symbols::vessel(machine::ProductVessel::kCooler, m);
+      });
+      p.index = i;
+      const double to = inlet(p.frame);
+      const double x = i == 0 ? kAxis : kTrunk;  // the first branch leaves the axis itself
+      lay({{x, from}, {kTrunk, from}, {kTrunk, to}, {kAxis, to}, {kAxis, p.frame.y}},
+          pipe(Ink::kProduct));
+      join({x, from}, Ink::kProduct);
+      from = to;
+    }
   }
 
   const MachineEntry& entry_;
   const SceneOptions& options_;
   double grow_;
   double part_row_;
+  double narrow_part_row_;
   double point_row_;
   double narrow_row_;
   double y_ = 0;
-  double top_ = 0;
+  double right_ = kRight;  // where words must end
+  bool words_beside_reject_ = false;
+  double blend_leaves_ = 0;
+  double returns_ = 0;            // where led-back reject joins
+  double reject_from_ = 0;        // where reject leaves the membrane
+  std::optional<Spot> shut_off_;  // where its line begins
+  std::vector<Path> joints_;
   Scene scene_;
-  std::vector<ScenePoint> reject_points_;
 };
 
 }  // namespace
@@ -312,9 +406,9 @@ Path corners_around(const WordSlot& frame) {
                                      std::array{r, t, -1.0, 1.0},
                                      std::array{r, b, -1.0, -1.0},
                                      std::array{l, b, 1.0, -1.0}}) {
-    path.segments.push_back(move(x, y + dy * kArm));
-    path.segments.push_back(line(x, y));
-    path.segments.push_back(line(x + dx * kArm, y));
+    path.segments.push_back({.kind = Segment::Kind::kMove, .to = {x, y + dy * kArm}});
+    path.segments.push_back({.kind = Segment::Kind::kLine, .to = {x, y}});
+    path.segments.push_back({.kind = Segment::Kind::kLine, .to = {x + dx * kArm, y}});
   }
   return path;
 }

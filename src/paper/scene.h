@@ -3,8 +3,12 @@
 //
 // The layout comes from the machine's description alone: water runs down an axis at the left; the
 // reject leaves the membrane to the right and runs down beside the product; the blend passes the
-// membrane on the far left. Symbols follow ISO 14617 and ISO 10628 in spirit (valve, pump, filter,
-// membrane, restrictor, funnel with air gap), drawn with our own proportions; from memory.
+// membrane on the far left; reject that is led back rises at the far right. No two pipes cross:
+// where pipes meet they join, and a dot says so. Symbols: scene_symbols.h.
+//
+// The solenoid and the shut-off valve stand behind the filters: so water for a blend taken before
+// the pump is filtered and comes whether the unit runs or not, and that taken after the solenoid
+// only while it runs, as the entry says.
 //
 //   const Scene scene = water_path(entry, {.text = 1});
 //
@@ -33,19 +37,29 @@ struct WordSlot {
 
 enum class PartKind {
   kSupply,
-  kFilter,
+  kRawTank,
+  kRegulator,
+  kFilter,  // before the membrane
+  kSolenoid,
+  kShutOff,
+  kRecirculation,
+  kLowSwitch,
   kPump,
   kMembrane,
   kRestrictor,
+  kFlushValve,
   kDrain,
   kBlend,
-  kPolish,
+  kPolish,  // after the membrane, of any kind
+  kHighSwitch,
   kVessel,
+  kCooler,  // beside the first
 };
 
 struct ScenePart {
   PartKind kind = PartKind::kSupply;
-  std::size_t filter = 0;  // of kFilter and kPolish: which of the machine's filters
+  std::size_t index =
+      0;  // kFilter, kPolish: of the machine's filters; kCooler: of the further ones
   std::vector<Path> shapes;
   WordSlot frame;  // around the symbol
   WordSlot slot;   // for its name and what is to be said of it

@@ -52,6 +52,12 @@ class Pen {
   double scale_;
 };
 
+// How far further lines of a text push down what stands below it.
+double further_lines(const std::string& text, double size, double width) {
+  const auto lines = estimated_lines(text, {.size = size, .width = width});
+  return 1.25 * size * static_cast<double>(lines.size() - 1);
+}
+
 void draw_part(const ScenePart& part, const PartWords& words, Pen& pen) {
   for (const Path& p : part.shapes) pen.path(p);
   const bool marked = !words.explains.empty();
@@ -64,7 +70,7 @@ void draw_part(const ScenePart& part, const PartWords& words, Pen& pen) {
              .bold = true,
              .ink = marked ? Ink::kMarked : Ink::kLine,
              .width = slot.width});
-  y += 1.25 * kName;
+  y += 1.25 * kName + further_lines(words.name, kName, slot.width);
   pen.words({.at = {slot.x, y},
              .text = marked ? words.explains : words.detail,
              .size = kName - 1,
@@ -82,11 +88,7 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
              .size = kName - 1,
              .ink = Ink::kQuiet,
              .width = slot.width});
-  const auto further = [&](const std::string& text) {
-    const auto lines = estimated_lines(text, {.size = kName - 1, .width = slot.width});
-    return 1.25 * kName * static_cast<double>(lines.size() - 1);
-  };
-  y += further(words.name);
+  y += further_lines(words.name, kName - 1, slot.width);
   if (!words.reading.empty()) {
     y += 1.25 * kReading;
     pen.words({.at = {slot.x, y},
@@ -107,7 +109,7 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
                .width = slot.width});
   }
   if (words.gauge) {
-    y += 7 + (said.empty() ? 0 : further(said));
+    y += 7 + (said.empty() ? 0 : further_lines(said, kName - 1, slot.width));
     const double width = std::min(kGaugeWidth, slot.width);
     const Gauge& g = *words.gauge;
     pen.bar({slot.x + g.from * width, y, (g.to - g.from) * width, kGaugeHeight}, Ink::kBand);

@@ -110,6 +110,45 @@ step('a machine from its plates', async () => {
   await page.locator('.part', { hasText: /420\smL/ }).waitFor();
 });
 
+step('a part of the drawing tells what it is, what its plate says and what the water does there', async () => {
+  const { page } = app;
+  await page.locator('.part', { hasText: 'Restrictor' }).click();
+  const sheet = page.locator('dialog');
+  await sheet.locator('dd').first().waitFor();
+  await app.picture('part');
+  const said = (await sheet.innerText()).replace(/\s+/g, ' ');
+  assert.match(said, /Restrictor .*narrow way/);
+  assert.match(said, /420 mL\/min/);
+  assert.match(said, /Assumed: 4 bar/, 'what nobody read is marked');
+  assert.match(said, /reject flow should be/i);
+  await sheet.getByRole('link', { name: /reject flow/i }).click();
+  await page.locator('#entry-value').waitFor();
+  await page.goBack();
+  await sheet.getByRole('link', { name: 'Change these values' }).click();
+  await page.locator('.form').waitFor();
+});
+
+step('parts that few machines have are found, and drawn where the water meets them', async () => {
+  const { page } = app;
+  await page.locator('summary', { hasText: 'Other parts it may have' }).click();
+  await app.fits('the other parts');
+  await page.getByRole('button', { name: 'Pressure regulator' }).click();
+  await put('Pressure it is set to', '2.5');
+  await field('Flow printed on it').click(); // the last one: the keypad goes down after it
+  await page.getByRole('button', { name: 'Next' }).click();
+  await page.getByText('All that is needed is here, and kept.').waitFor();
+  await app.picture('other-parts');
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.locator('.part', { hasText: /Pressure regulator\s*set to 2\.5\sbar/ }).waitFor();
+  const names = await page.locator('.part .name').allInnerTexts();
+  assert.ok(names.indexOf('Pressure regulator') < names.indexOf('Sediment filter'), names.join());
+  await app.go(`#/site/${app.key()}/machine`);
+  await page.getByRole('checkbox', { name: 'Pressure regulator' }).uncheck();
+  await page.getByText('All that is needed is here, and kept.').waitFor();
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.locator('.part', { hasText: 'Pressure regulator' }).waitFor({ state: 'detached' });
+});
+
 step('a photo of the plate is kept with the values', async () => {
   const { page } = app;
   await app.go(`#/site/${app.key()}/machine`);

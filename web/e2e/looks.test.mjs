@@ -30,6 +30,7 @@ async function tour(app, look) {
   const key = app.key();
   for (const [place, ready] of [
     ['read/reject_flow', '#entry-value'],
+    ['part/element', 'dialog dd'],
     ['working/membrane_pressure', '.lines li'],
     ['more', 'dialog .button'],
     ['papers', 'dialog .button'],

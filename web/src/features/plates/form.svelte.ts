@@ -97,7 +97,7 @@ export class Form {
     const below = Object.keys(this.typed).filter((typed) => typed.startsWith(path.replace(/\[\d+\]$/, '')));
     for (const one of below) delete this.typed[one];
     await book.forget(typedAt(this.place), below);
-    const { body } = await ask('fill', this.#input([{ path, text }]));
+    const { body } = await ask('enter', this.#input([{ path, text }]));
     this.body = body;
     await this.#save();
     await this.commit(path);
@@ -114,7 +114,7 @@ export class Form {
   });
   async #ask() {
     const typed = Object.entries(this.typed).map(([path, text]) => ({ path, text }));
-    const filled = await ask('fill', this.#input(typed));
+    const filled = await ask('enter', this.#input(typed));
     const { fields } = await ask('form', { form: this.name, units: settings.units, body: filled.body });
     this.body = filled.body;
     this.errors = filled.errors;
@@ -129,15 +129,40 @@ export const head = (path: string): string => /^[^.[]*/.exec(path)![0];
 export interface Block {
   head: string;
   label: string;
+  /** Its own; those of lists below it stand in `entries` and `nested`. */
   fields: FormField[];
+  /** The block is a list: what adds to it, and its entries. */
+  list?: FormField;
+  entries: Block[];
+  /** Lists within the block. */
+  nested: Block[];
 }
 export function blocks(fields: FormField[]): Block[] {
   const out: Block[] = [];
+  const make = (head: string, label: string): Block => ({ head, label, fields: [], entries: [], nested: [] });
+  const lists: Block[] = [];
   for (const field of fields) {
+    const list = lists.find(({ head: path }) => field.path.startsWith(`${path}[`));
+    if (list && field.kind === 'entry') {
+      list.entries.push(make(field.path, field.label));
+      continue;
+    }
+    if (list) {
+      list.entries.find(({ head: path }) => field.path.startsWith(`${path}.`))?.fields.push(field);
+      continue;
+    }
     const own = /[.[]/.test(field.path) || ['part', 'list'].includes(field.kind) ? head(field.path) : '';
     let block = out.find((one) => one.head === own);
-    if (!block) out.push((block = { head: own, label: '', fields: [] }));
-    if (own && !block.label) block.label = field.kind === 'part' || field.kind === 'list' ? field.label : field.group;
+    if (!block) out.push((block = make(own, '')));
+    if (field.kind === 'list') {
+      const home = field.path === own ? block : make(field.path, field.label);
+      home.list = field;
+      lists.push(home);
+      if (home === block) block.label = field.label;
+      else block.nested.push(home);
+      continue;
+    }
+    if (own && !block.label) block.label = field.kind === 'part' ? field.label : field.group;
     block.fields.push(field);
   }
   return out;
