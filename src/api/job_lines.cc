@@ -279,6 +279,7 @@ std::vector<JobLine> in_words(const Solved& solved, fields::UnitSystem units) {
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
   lines.heading("job.heading.cautions");
+  if (const auto m = visit::blend_caution(solved.start_up)) lines.caution(*m);
   for (const Message& m : solved.verdict.cautions) lines.caution(m);
   lines.caution({"caution.work"});
   return lines.take();

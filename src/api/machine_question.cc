@@ -314,6 +314,17 @@ MachineOutput machine_output(const visit::StartUp& s, Working& working, const st
     out.median = median_of(s.median);
     explain_median(working, at + "median", *out.median, s);
   }
+  if (const auto standing = visit::blend_gap(s)) {
+    out.blend_gap = standing->gap;
+    working.add(
+        {.result = at + "blend_gap_um",
+         .symbol = "h",
+         .formula = "Δp = 12 µ L Q/(π D h³) + ρ Q²/(2 (C π D h)²)",
+         .inputs = {{"Q", s.median.blend_flow * 3.6e6, "L/h"}, {"C", plumbing::kSeatDischarge, ""}},
+         .value = standing->gap.si() * 1e6,
+         .unit = "µm",
+         .source = "white2011"});
+  }
   return out;
 }
 

@@ -79,6 +79,7 @@ struct MachineOutput {
   std::vector<SpeciesBands> species;
   std::optional<Band> permeate_ph, product_ph, reject_ph;
   std::optional<MedianRun> median;
+  std::optional<units::Length> blend_gap;  // of the metering valve, of the median machine
   std::vector<std::string> assumed;
 };
 

@@ -168,6 +168,7 @@ struct Table<api::MachineOutput> {
       field("product_pH", &T::product_ph, kNullWhenAbsent),
       field("reject_pH", &T::reject_ph, kNullWhenAbsent),
       field("median", &T::median, kNullWhenAbsent),
+      field("blend_gap_um", &T::blend_gap, kNullWhenAbsent),
       field("assumed", &T::assumed));
 };
 template <>

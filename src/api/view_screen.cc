@@ -272,6 +272,7 @@ PointOutput written(const paper::ScenePoint& at,
 SceneOutput written(const paper::Scene& scene,
                     const machine::MachineEntry& machine,
                     const PathView& view,
+                    const visit::StartUp& start_up,
                     bool over,
                     const messages::Catalogue& words) {
   SceneOutput out{.width = scene.width, .height = scene.height};
@@ -283,12 +284,16 @@ SceneOutput written(const paper::Scene& scene,
     if (!view.parts[i].explains.empty()) {
       out.shapes.push_back(written(paper::corners_around(part.frame), path));
     }
+    std::string about = about_part(part, machine, words);
+    if (const auto m = visit::blend_caution(start_up); m && part.kind == paper::PartKind::kBlend) {
+      about += " " + messages::render(words, *m);
+    }
     out.parts.push_back({.id = path,
                          .path = path,
                          .name = view.parts[i].name,
                          .detail = view.parts[i].detail,
                          .explains = view.parts[i].explains,
-                         .about = about_part(part, machine, words),
+                         .about = std::move(about),
                          .points = points_of(part, scene),
                          .frame = written(part.frame),
                          .slot = written(part.slot)});
@@ -346,7 +351,7 @@ base::Result<base::Done> add_machine(SiteState state,
     }
   }
   const PathView view = path_view(scene, solved, usual, in.units, words);
-  out.scene = written(scene, solved.state.machine->body, view, over, words);
+  out.scene = written(scene, solved.state.machine->body, view, solved.start_up, over, words);
   out.sliders = sliders_of(solved, in.what_if, in.units, words);
   if (solved.start_up.next_point && !what_if) {
     out.next = NextOutput{*solved.start_up.next_point,

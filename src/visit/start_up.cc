@@ -576,6 +576,25 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   return out;
 }
 
+std::optional<plumbing::GapStanding> blend_gap(const StartUp& start_up) {
+  const auto& blend = start_up.median_machine.blend;
+  const auto& p = start_up.median;
+  if (!blend || !(p.blend_flow > 0)) return std::nullopt;
+  const double source = blend->pressurised ? p.membrane_pressure : p.filtered_pressure;
+  return plumbing::GapStanding{
+      .gap = plumbing::gap_for(
+          {.flow = units::VolumeFlow(p.blend_flow),
+           .difference = units::Pressure(source - p.tee_pressure - blend->check_valve.si()),
+           .temperature = start_up.median_temperature})};
+}
+
+std::optional<base::Message> blend_caution(const StartUp& start_up) {
+  const auto standing = blend_gap(start_up);
+  if (!standing || !plumbing::too_fine_to_hold(*standing)) return std::nullopt;
+  return base::Message{"caution.blend_too_fine",
+                       {{"gap", base::Number{standing->gap.si() * 1e6, "µm", 2}}}};
+}
+
 std::vector<water::Composition> products_of(const StartUp& start_up) {
   std::vector<water::Composition> products;
   products.reserve(start_up.streams.size());

@@ -17,6 +17,7 @@
 #include "inference/predict.h"
 #include "machine/ensemble.h"
 #include "machine/streams.h"
+#include "plumbing/gap.h"
 #include "visit/reading.h"
 #include "visit/survey.h"
 
@@ -83,6 +84,11 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      std::span<const ReadingEntry> readings,
                                      const Sampling& sampling,
                                      std::span<const ReadingEntry> asked = {});
+
+// How fine the metering valve stands in the median machine; none where no blend runs.
+std::optional<plumbing::GapStanding> blend_gap(const StartUp& start_up);
+// A caution where that is too fine to hold.
+std::optional<base::Message> blend_caution(const StartUp& start_up);
 
 // The products of all specimens that run.
 std::vector<water::Composition> products_of(const StartUp& start_up);

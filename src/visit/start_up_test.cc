@@ -51,6 +51,24 @@ TEST(StartUp, expects_every_point_with_its_median_inside) {
   EXPECT_LT(s.median.product_flow, expected(s, Point::kProductFlow).high);
 }
 
+// A trickle needs a gap finer than what the filter before it lets through; a usual blend does not.
+TEST(StartUp, says_when_a_blend_is_too_fine_to_hold) {
+  auto entry = wall_unit_entry();
+  entry.blend = machine::BlendEntry{.full_open_flow = units::litre_per_hour(0.05), .opening = 1};
+  const auto fine = judge_start_up(borehole_survey(), entry, {}, {.draws = 100});
+  ASSERT_TRUE(fine);
+  ASSERT_TRUE(blend_gap(*fine));
+  EXPECT_LT(blend_gap(*fine)->gap, units::millimetre(0.005));
+  EXPECT_TRUE(blend_caution(*fine));
+  entry.blend->full_open_flow = units::litre_per_hour(10);
+  const auto coarse = judge_start_up(borehole_survey(), entry, {}, {.draws = 100});
+  ASSERT_TRUE(coarse);
+  EXPECT_GT(blend_gap(*coarse)->gap, blend_gap(*fine)->gap);
+  EXPECT_FALSE(blend_caution(*coarse));
+  entry.blend.reset();
+  EXPECT_FALSE(blend_gap(*judge_start_up(borehole_survey(), entry, {}, {.draws = 100})));
+}
+
 // Raw and product have different ppm factors, so the two reductions are not the same number.
 TEST(StartUp, tells_reduction_by_mass_from_reduction_by_meter) {
   const auto s = judged({});
