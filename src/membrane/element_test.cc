@@ -251,8 +251,10 @@ TEST(ElementIdentity, three_points_agree_with_a_fine_grid) {
     if (coarse.status != ElementStatus::kSolved || coarse.permeate_flow > 0.6 * e.flow) continue;
     ++compared;
     const auto fine = pass_in_parts(e.channel, 16, e.membrane, around, feed);
-    EXPECT_NEAR(coarse.permeate_flow / fine.permeate_flow, 1, 3e-4) << i;
-    EXPECT_NEAR(coarse.permeate_salt / fine.permeate_salt, 1, 1e-3) << i;
+    // To a recovery of one half, 0.01 % in flow and passage; a little more to the end.
+    const bool usual = coarse.permeate_flow < 0.5 * e.flow;
+    EXPECT_NEAR(coarse.permeate_flow / fine.permeate_flow, 1, usual ? 1e-4 : 3e-4) << i;
+    EXPECT_NEAR(coarse.permeate_salt / fine.permeate_salt, 1, usual ? 1e-4 : 1e-3) << i;
   }
   EXPECT_GT(compared, 100);
 }
