@@ -5,6 +5,7 @@
 
 #include "fields/errors.h"
 #include "machine/plates_fields.h"
+#include "messages/number.h"
 #include "plumbing/fluid.h"
 
 namespace drawoff {
@@ -53,6 +54,7 @@ base::Error against(std::string_view id,
   return {base::ErrorKind::kData,
           {std::string(id), {{"path", path_argument(path)}, {"value", value}, {"other", other}}}};
 }
+base::Number count(double n) { return {n, "", messages::digits_of(n)}; }
 base::Error bar_against(std::string_view id,
                         const Path& path,
                         units::Pressure value,
@@ -154,8 +156,8 @@ base::Result<base::Done> Table<machine::ElementEntry>::check(const T& element, c
       given > static_cast<std::size_t>(element.in_series)) {
     return against("error.element.positions",
                    path / "positions",
-                   {static_cast<double>(given)},
-                   {static_cast<double>(element.in_series)});
+                   count(static_cast<double>(given)),
+                   count(element.in_series));
   }
   return base::Done{};
 }

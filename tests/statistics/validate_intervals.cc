@@ -161,7 +161,7 @@ double p_value(const Count& count) {
 }
 
 int run(bool full) {
-  const int jobs = full ? 5000 : 600;
+  const int jobs = full ? 5000 : 400;
   const int draws = 200;
   support::Section section("Coverage of the 90 % intervals");
   section.line(

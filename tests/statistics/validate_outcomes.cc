@@ -51,8 +51,8 @@ double difference(const machine::OperatingPoint<double>& a,
 }
 
 int run(bool full) {
-  const int count = full ? 20000 : 2000;
-  const int compared = full ? 500 : 100;
+  const int count = full ? 20000 : 1000;
+  const int compared = full ? 500 : 50;
   support::Section section("Outcomes of random machines");
   section.line(
       "Seed {}, {} machines and waters over all that the plates may say, half of them with "
