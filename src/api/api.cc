@@ -4,6 +4,7 @@
 
 #include "api/element_question.h"
 #include "api/fill_question.h"
+#include "api/first_glass_screen.h"
 #include "api/flush_question.h"
 #include "api/form_screen.h"
 #include "api/machine_question_fields.h"
@@ -40,6 +41,7 @@ constexpr std::array kQuestions{
 constexpr std::array kScreens{
     question<ViewInput, ViewOutput, &ask_view>("view"),
     question<JudgeInput, JudgeOutput, &ask_judge>("judge"),
+    question<FirstGlassInput, FirstGlassOutput, &ask_first_glass>("first_glass"),
     question<PaperInput, PaperOutput, &ask_paper>("paper"),
     question<FormInput, fields::Form, &ask_form>("form"),
     question<EnterInput, EnterOutput, &ask_enter>("enter"),

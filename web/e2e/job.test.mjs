@@ -161,6 +161,29 @@ step('a photo of the plate is kept with the values', async () => {
   await page.getByRole('button', { name: 'Done' }).click();
 });
 
+step('what the first water is like after a rest is told for each length of it, and drawn', async () => {
+  const { page } = app;
+  await page.getByRole('link', { name: 'More', exact: true }).click();
+  await page.getByRole('link', { name: 'Rest and first glass' }).click();
+  const sheet = page.locator('dialog');
+  await sheet.locator('svg polyline').waitFor();
+  await app.fits('rest and first glass');
+  await app.picture('rest');
+  const caption = () => sheet.locator('figcaption').innerText();
+  const most = async () => Number(/at most ([\d.]+)/.exec(await caption())?.[1]);
+  const night = await caption();
+  const strong = await most();
+  const said = (await sheet.innerText()).replace(/\s+/g, ' ');
+  assert.match(said, /first half litre should show [\d.]+ to [\d.]+ ppm/);
+  assert.match(said, /no blend/);
+  await sheet.getByRole('button', { name: 'A few minutes' }).click();
+  await page.waitForFunction((old) => document.querySelector('figcaption').innerText !== old, night);
+  assert.ok((await most()) < strong, `${await caption()} after ${night}`);
+  assert.equal(await sheet.getByRole('button', { name: 'A few minutes' }).getAttribute('aria-pressed'), 'true');
+  await sheet.getByRole('button', { name: 'Close' }).click();
+  await sheet.waitFor({ state: 'detached' });
+});
+
 step('readings change the verdict, and undo takes one back', async () => {
   const { page } = app;
   const before = await headline();

@@ -32,6 +32,7 @@ async function tour(app, look) {
     ['read/reject_flow', '#entry-value'],
     ['part/element', 'dialog dd'],
     ['working/membrane_pressure', '.lines li'],
+    ['rest', 'dialog polyline'],
     ['more', 'dialog .button'],
     ['papers', 'dialog .button'],
     ['name', 'dialog .field'],
