@@ -11,7 +11,6 @@ namespace drawoff::membrane {
 namespace {
 
 using water::charge_of;
-using water::Species;
 using water::species_at;
 
 struct Row {

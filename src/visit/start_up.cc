@@ -524,7 +524,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
     if (p.outcome != Outcome::kRuns && p.outcome != Outcome::kOverPressure) continue;
     if (p.outcome == Outcome::kOverPressure) ++over_pressure;
     running.push_back(s);
-    auto streams = machine::streams_at(s, in_condition(s.machine, built), feed, p);
+    const auto streams = machine::streams_at(s, in_condition(s.machine, built), feed, p);
     recovery.push_back(p.recovery);
     by_ppm.push_back(1 -
                      water::conductivity_25(streams.product) / water::conductivity_25(streams.raw));
@@ -532,7 +532,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                               water::total_dissolved(streams.raw));
     permeate_by_mass.push_back(1 - water::total_dissolved(streams.permeate) /
                                        water::total_dissolved(streams.raw));
-    out.streams.push_back(std::move(streams));
+    out.streams.push_back(streams);
   }
   const auto share = [](auto part, auto whole) {
     return whole == 0 ? 0.0 : static_cast<double>(part) / static_cast<double>(whole);

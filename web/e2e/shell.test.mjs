@@ -112,7 +112,7 @@ test('a broken engine is told in plain words, and what was asked can be shared',
   assert.match(await alert.innerText(), /Nothing that you entered is lost/);
   const { name, bytes } = await app.download(() => alert.getByRole('button', { name: 'Share' }).click());
   assert.equal(name, 'drawoff-fault.txt');
-  assert.match(bytes.toString(), /"name":"fill"/);
+  assert.match(bytes.toString(), /"name":"enter"/);
   await person.close();
 });
 
