@@ -66,11 +66,10 @@ export async function change<K extends keyof Settings>(key: K, value: Settings[K
 }
 
 export async function start() {
-  book = await Book.open();
-  await read();
   const wanted = new URLSearchParams(location.search).get('language') ?? settings.language;
   settings.language = catalogue(wanted) ? wanted : 'en';
-  words = (await catalogue(settings.language)?.()) ?? {};
+  [book, words] = await Promise.all([Book.open(), catalogue(settings.language)?.() ?? {}]);
+  await read();
   document.documentElement.lang = settings.language;
   book.watch((site) => site === '' && void read());
   $effect.root(() => {
@@ -79,11 +78,10 @@ export async function start() {
 }
 
 async function read() {
-  for (const key of Object.keys(settings) as (keyof Settings)[]) {
-    if (key === 'language') continue; // of the page's address, or the default
-    const value = await book.setting(key, untrack(() => settings[key]));
-    Object.assign(settings, { [key]: value });
-  }
+  // The language is that of the page's address, or the default.
+  const keys = (Object.keys(settings) as (keyof Settings)[]).filter((key) => key !== 'language');
+  const values = await Promise.all(keys.map((key) => book.setting(key, untrack(() => settings[key]))));
+  keys.forEach((key, i) => Object.assign(settings, { [key]: values[i] }));
 }
 
 /** Runs `work` once at a time; of calls meanwhile only the last is run, afterwards. */

@@ -21,11 +21,11 @@ const why = (zip: Uint8Array) =>
   );
 
 test('comes back as it went', async () => {
-  expect(await unpack(pack(await whole()), sha256)).toEqual(await whole());
+  expect(await unpack(await pack(await whole()), sha256)).toEqual(await whole());
 });
 
 test('says why it cannot be read', async () => {
-  const files = unzipSync(pack(await whole()));
+  const files = unzipSync(await pack(await whole()));
   const manifest = JSON.parse(new TextDecoder().decode(files['manifest.json']));
   const changed = (other: object) => zipSync({ ...files, 'manifest.json': strToU8(JSON.stringify({ ...manifest, ...other })) });
   expect(await why(strToU8('no zip'))).toBe('not_a_backup');

@@ -1,5 +1,5 @@
 // A backup of the whole book: one zip file, docs/formats/backup.md.
-import { strFromU8, strToU8, unzipSync, zipSync, type Zippable } from 'fflate';
+import type { Zippable } from 'fflate';
 import type { Photo } from './book';
 import { looksLikeSiteFile, type SiteFile } from './site_file';
 
@@ -29,7 +29,10 @@ export class BackupError extends Error {
   }
 }
 
-export function pack({ made, device, sites, photos }: Backup): Uint8Array {
+const zipping = () => import('fflate'); // not before it is needed: the app starts without it
+
+export async function pack({ made, device, sites, photos }: Backup): Promise<Uint8Array> {
+  const { strToU8, zipSync } = await zipping();
   const files: Zippable = {};
   const manifest: Manifest = { schema, version: backupVersion, made, device, sites: [], photos: [] };
   sites.forEach((site, i) => {
@@ -46,6 +49,7 @@ export function pack({ made, device, sites, photos }: Backup): Uint8Array {
 }
 
 export async function unpack(zip: Uint8Array, hash: (bytes: ArrayBuffer) => Promise<string>): Promise<Backup> {
+  const { strFromU8, unzipSync } = await zipping();
   const files = attempt('not_a_backup', () => unzipSync(zip));
   const json = (name: string, otherwise: Unreadable): unknown =>
     attempt(otherwise, () => JSON.parse(strFromU8(present(files[name]))));

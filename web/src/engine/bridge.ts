@@ -33,13 +33,16 @@ export interface Bridge {
   ask<Q extends Question>(name: Q, input: Input<Q>, options?: { explain?: boolean }): Promise<Output<Q>>;
 }
 
-/** A bridge to workers made by `spawn`; `language` is asked at each request. */
+/**
+ * A bridge to workers made by `spawn`, the first at once: the engine gets ready while the page does.
+ * `language` is asked at each request.
+ */
 export function bridge(spawn: () => Post, language: () => string, patience_ms = 30_000): Bridge {
   const queue: Waiting[] = [];
-  let worker: Post | undefined;
   let current: Waiting | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let count = 0;
+  let worker: Post | undefined = hire();
 
   function fail(heard: string) {
     const failed = current;

@@ -32,8 +32,8 @@ export class Form {
 
   /** Takes up what was half typed last time. */
   async open(): Promise<void> {
-    const { [whole]: body } = await book.drafts(this.place);
-    const typed = await book.drafts(typedAt(this.place));
+    const drafts = [book.drafts(this.place), book.drafts(typedAt(this.place))] as const;
+    const [{ [whole]: body }, typed] = await Promise.all(drafts);
     if (body !== undefined) this.body = JSON.parse(body);
     this.typed = { ...typed, ...this.typed };
     await this.#refresh();

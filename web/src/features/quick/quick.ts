@@ -1,7 +1,7 @@
 // What a pocket meter, a thermometer and a jug can show, by the value of the quick check; the first
 // is the usual one.
+import type { Body } from '../../engine/questions';
 import { settings } from '../../session.svelte';
-import type { Form } from '../plates/form.svelte';
 
 export const quickUnits = {
   raw: ['ppm', 'uS_cm'],
@@ -14,12 +14,8 @@ export const quickNames = Object.keys(quickUnits) as QuickName[];
 
 const customary: Partial<Record<QuickName, string>> = { temperature: 'F', product_flow: 'gpd' };
 
-/** Opens the form with the person's usual units where none was chosen yet. */
-export async function openQuick(form: Form, names: readonly QuickName[]) {
-  await form.open();
-  for (const name of names) {
-    if (form.field(`${name}.unit`)?.shown) continue;
-    const usual = (settings.units === 'us' && customary[name]) || quickUnits[name][0];
-    await form.choose(`${name}.unit`, usual);
-  }
+/** The quick check before anything is typed: the person's usual units. */
+export function startOf(names: readonly QuickName[]): Body {
+  const usual = (name: QuickName) => (settings.units === 'us' && customary[name]) || quickUnits[name][0];
+  return Object.fromEntries(names.map((name) => [name, { unit: usual(name) }]));
 }
