@@ -12,7 +12,7 @@ function(drawoff_embed target)
     DEPENDS ${files} ${CMAKE_SOURCE_DIR}/cmake/embed_files.cmake
     VERBATIM)
   add_library(${target} STATIC ${source})
-  target_link_libraries(${target} PUBLIC drawoff_engine_options)
+  drawoff_engine(${target})
   # Longer than a portable literal need be, which both compilers take.
   target_compile_options(${target} PRIVATE -Wno-overlength-strings)
 endfunction()

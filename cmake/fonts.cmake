@@ -42,7 +42,7 @@ add_custom_command(
   DEPENDS ${latin_files} ${CMAKE_SOURCE_DIR}/cmake/embed_bytes.cmake
   VERBATIM)
 add_library(drawoff_latin STATIC ${embedded}/latin_font.cc)
-target_link_libraries(drawoff_latin PUBLIC drawoff_engine_options)
+drawoff_engine(drawoff_latin)
 target_compile_options(drawoff_latin PRIVATE -Wno-overlength-strings)
 
 # Scripts whose words a technician's customer may read. No Chinese, Japanese or Korean: those are
@@ -104,5 +104,5 @@ if(NOT EMSCRIPTEN)
   set_source_files_properties(
     ${embedded}/script_fonts.cc PROPERTIES OBJECT_DEPENDS "${script_files}")
   add_library(drawoff_script_fonts STATIC EXCLUDE_FROM_ALL ${embedded}/script_fonts.cc)
-  target_link_libraries(drawoff_script_fonts PUBLIC drawoff_engine_options)
+  drawoff_engine(drawoff_script_fonts)
 endif()

@@ -19,10 +19,25 @@ if(DRAWOFF_SANITIZE)
   target_link_options(drawoff_options INTERFACE -fsanitize=address,undefined)
 endif()
 
-# The engine is built without exceptions, natively too: errors are values.
-add_library(drawoff_engine_options INTERFACE)
-target_link_libraries(drawoff_engine_options INTERFACE drawoff_options)
-target_compile_options(drawoff_engine_options INTERFACE -fno-exceptions)
+# The engine is built without exceptions, natively too: errors are values. What tests it throws.
+function(drawoff_engine target)
+  target_link_libraries(${target} PUBLIC drawoff_options)
+  target_compile_options(${target} PRIVATE -fno-exceptions)
+endfunction()
+
+# Library headers that most files read, parsed once; each file still includes what it uses, which
+# clang-tidy sees (it reads the files without these). The first target of a group holds them.
+function(drawoff_precompile target group)
+  get_property(first GLOBAL PROPERTY drawoff_precompiled_${group})
+  if(first)
+    target_precompile_headers(${target} REUSE_FROM ${first})
+  else()
+    target_precompile_headers(${target} PRIVATE ${ARGN})
+    set_property(GLOBAL PROPERTY drawoff_precompiled_${group} ${target})
+  endif()
+endfunction()
+set(drawoff_common_headers <algorithm> <array> <cmath> <fmt/format.h> <memory> <nlohmann/json.hpp>
+                           <optional> <span> <string> <string_view> <utility> <vector>)
 
 # Third-party headers are system headers: their warnings are not ours.
 if(EMSCRIPTEN)
