@@ -4,12 +4,15 @@
 
 #include "api/element_question.h"
 #include "api/fill_question.h"
+#include "api/first_day_question.h"
 #include "api/first_glass_screen.h"
 #include "api/flush_question.h"
 #include "api/form_screen.h"
+#include "api/leaf_screen.h"
 #include "api/machine_question_fields.h"
+#include "api/own_screen.h"
 #include "api/paper_screen.h"
-#include "api/question.h"
+#include "api/points_question.h"
 #include "api/quick_question.h"
 #include "api/rating_question.h"
 #include "api/rest_question.h"
@@ -31,17 +34,21 @@ constexpr std::array kQuestions{
     question<ElementInput, ElementOutput, &ask_element>("element"),
     question<RatingInput, RatingOutput, &ask_rating>("rating"),
     question<MachineInput, MachineOutput, &ask_machine>("machine"),
+    question<PointsInput, PointsOutput, &ask_points>("points"),
     question<FillInput, FillOutput, &ask_fill>("fill"),
     question<FlushInput, FlushOutput, &ask_flush>("flush"),
     question<RestInput, RestOutput, &ask_rest>("rest"),
     question<TubeInput, TubeOutput, &ask_tube>("tube"),
     question<AcceptInput, AcceptOutput, &ask_accept>("accept"),
+    question<AcceptInput, FirstDayOutput, &ask_first_day>("first-day"),
 };
 
 constexpr std::array kScreens{
     question<ViewInput, ViewOutput, &ask_view>("view"),
     question<JudgeInput, JudgeOutput, &ask_judge>("judge"),
     question<FirstGlassInput, FirstGlassOutput, &ask_first_glass>("first_glass"),
+    question<LeafInput, LeafOutput, &ask_leaf>("leaf"),
+    question<OwnValuesInput, OwnValuesOutput, &ask_own_values>("own_values"),
     question<PaperInput, PaperOutput, &ask_paper>("paper"),
     question<FormInput, fields::Form, &ask_form>("form"),
     question<EnterInput, EnterOutput, &ask_enter>("enter"),

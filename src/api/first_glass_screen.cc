@@ -62,10 +62,7 @@ class Teller {
     return {r, meter_unit(), messages::digits_of(r)};
   }
   static const units::Unit& litre() { return *units::unit_of_key("L"); }
-  std::string plain(double value) const {
-    const double r = messages::rounded(value, 3);
-    return messages::format_number(r, messages::digits_of(r), words_.language());
-  }
+  const messages::Catalogue& words() const { return words_; }
   Number volume(double si) const { return in_units(si, volume_key(si), units_); }
 
   std::string qualities(const char* id, const Band& band) const {
@@ -149,16 +146,6 @@ std::vector<std::string> blend_of(const RestOutput& rest,
   return out;
 }
 
-// Steps of 1, 2 or 5 times a power of ten, at most four of them up to what is shown.
-double step_to(double most) {
-  const double least = most / 4;
-  const double power = std::pow(10, std::floor(std::log10(least)));
-  for (const double step : {1.0, 2.0, 5.0}) {
-    if (step * power >= least) return step * power;
-  }
-  return 10 * power;
-}
-
 CurveOutput curve_of(const RestOutput& rest, const Teller& teller) {
   const auto& steps = rest.first_draw;
   std::vector<double> values;
@@ -166,21 +153,19 @@ CurveOutput curve_of(const RestOutput& rest, const Teller& teller) {
   // What stood in the tube is the running product, and comes first.
   const double running = values.front();
   const auto peak = std::max_element(values.begin(), values.end());
-  const double step = step_to(std::fmax(*peak, 1));
-  const double count = std::ceil(*peak / step);
+  UpAxis axis = up_axis(*peak, teller.words());
   const double end = steps.back().drawn.si();
   CurveOutput out;
   for (std::size_t i = 0; i < steps.size(); ++i) {
-    out.points.push_back({steps[i].drawn.si() / end, values[i] / (count * step)});
+    out.points.push_back({steps[i].drawn.si() / end, values[i] / axis.top});
   }
   const Number runs = teller.on_meter(running);
-  out.running = {running / (count * step), teller.say({"first_glass.runs", {{"value", runs}}})};
+  out.level = {running / axis.top, teller.say({"first_glass.runs", {{"value", runs}}})};
   for (int i = 0; i <= 2; ++i) {
-    out.across.push_back({i / 2.0, teller.plain(units::from_si(teller.litre(), end * i / 2))});
+    out.across.push_back(
+        {i / 2.0, bare_number(units::from_si(teller.litre(), end * i / 2), teller.words())});
   }
-  for (int i = 0; i <= static_cast<int>(count); ++i) {
-    out.up.push_back({i / count, teller.plain(i * step)});
-  }
+  out.up = std::move(axis.ticks);
   out.across_label =
       teller.say({"first_glass.across", {{"unit", std::string(teller.litre().symbol)}}});
   out.up_label = teller.say({"first_glass.up", {{"unit", teller.meter_unit()}}});

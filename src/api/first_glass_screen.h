@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "api/curve.h"
 #include "api/form_screen.h"
 #include "api/question.h"
 #include "book/site_file.h"
@@ -24,26 +25,12 @@ struct RestChoiceOutput {
   RestLength value = RestLength::kNight;
   std::string label;
 };
-struct TickOutput {
-  double at = 0;  // along the axis, 0 to 1
-  std::string text;
-};
-struct CurvePointOutput {
-  double x = 0, y = 0;  // along the axes, 0 to 1
-};
-// What a pen shows against the water drawn: the machine with everything at its median.
-struct CurveOutput {
-  std::vector<CurvePointOutput> points;
-  TickOutput running;  // up the chart
-  std::vector<TickOutput> across, up;
-  std::string across_label, up_label;
-  std::string said;  // the same in words
-};
 struct FirstGlassOutput {
   std::vector<RestChoiceOutput> choices;
   std::string headline;
   std::vector<std::string> first;  // sentences about the first water
   std::vector<std::string> blend;  // and about the blend while the machine stands
+  // What a pen shows against the water drawn: the machine with everything at its median.
   std::optional<CurveOutput> curve;
 };
 
@@ -77,32 +64,6 @@ struct Table<api::RestChoiceOutput> {
   static constexpr std::string_view name = "rest_choice";
   static constexpr auto list =
       std::make_tuple(field("value", &T::value, kRequired), field("label", &T::label, kRequired));
-};
-template <>
-struct Table<api::TickOutput> {
-  using T = api::TickOutput;
-  static constexpr std::string_view name = "tick";
-  static constexpr auto list =
-      std::make_tuple(field("at", &T::at, kRequired), field("text", &T::text, kRequired));
-};
-template <>
-struct Table<api::CurvePointOutput> {
-  using T = api::CurvePointOutput;
-  static constexpr std::string_view name = "curve_point";
-  static constexpr auto list =
-      std::make_tuple(field("x", &T::x, kRequired), field("y", &T::y, kRequired));
-};
-template <>
-struct Table<api::CurveOutput> {
-  using T = api::CurveOutput;
-  static constexpr std::string_view name = "curve";
-  static constexpr auto list = std::make_tuple(field("points", &T::points, kRequired),
-                                               field("running", &T::running, kRequired),
-                                               field("across", &T::across, kRequired),
-                                               field("up", &T::up, kRequired),
-                                               field("across_label", &T::across_label, kRequired),
-                                               field("up_label", &T::up_label, kRequired),
-                                               field("said", &T::said, kRequired));
 };
 template <>
 struct Table<api::FirstGlassOutput> {

@@ -4,9 +4,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 
 #include "api/api.h"
 #include "api/question_test.h"
@@ -15,16 +12,6 @@ namespace drawoff::api {
 namespace {
 
 using fields::Json;
-
-// DRAWOFF_REFERENCE is data/reference of the checkout.
-Json site(const char* name) {
-  const auto path = std::filesystem::path(DRAWOFF_REFERENCE) / ".." / ".." / "examples" /
-                    (std::string(name) + ".site.json");
-  std::ifstream stream(path);
-  EXPECT_TRUE(stream.good()) << path;
-  return *fields::parse_json(
-      std::string(std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()));
-}
 
 constexpr auto kFirstGlass =
     question<FirstGlassInput, FirstGlassOutput, &ask_first_glass>("first_glass");
@@ -45,14 +32,7 @@ bool says(const Json& sentences, std::string_view what) {
   });
 }
 
-// The body of the site's machine.
-Json& machine_of(Json& site_file) {
-  for (Json& entry : site_file["entries"]) {
-    if (text(entry["kind"]) == "machine") return entry["body"];
-  }
-  ADD_FAILURE() << "no machine";
-  return site_file;
-}
+Json& machine_of(Json& site_file) { return body_of(site_file, "machine"); }
 
 double peak(const Json& curve) {
   double most = 0;
@@ -61,14 +41,14 @@ double peak(const Json& curve) {
 }
 // How far the curve stands above its running value, in shares of that.
 double excess(const Json& out) {
-  return peak(out["curve"]) / number_of(out["curve"]["running"], "at") - 1;
+  return peak(out["curve"]) / number_of(out["curve"]["level"], "at") - 1;
 }
 
 TEST(FirstGlass, tells_of_each_site_whole_sentences) {
   for (const char* name : {"school", "clinic", "office"}) {
     for (const char* rest : {"minutes", "hour", "night", "weekend"}) {
       SCOPED_TRACE(std::string(name) + ", " + rest);
-      const Json out = told(site(name), rest);
+      const Json out = told(example_site(name), rest);
       EXPECT_EQ(out["choices"].size(), 4U);
       ASSERT_FALSE(out["curve"].is_null());
       EXPECT_GE(out["first"].size(), 2U);
@@ -81,7 +61,7 @@ TEST(FirstGlass, tells_of_each_site_whole_sentences) {
                                    curve["said"],
                                    curve["across_label"],
                                    curve["up_label"],
-                                   curve["running"]["text"]}) {
+                                   curve["level"]["text"]}) {
         const std::string said = fields::dump(sentence);
         EXPECT_EQ(said.find("first_glass."), std::string::npos) << said;
         EXPECT_EQ(said.find("transient."), std::string::npos) << said;
@@ -94,7 +74,7 @@ TEST(FirstGlass, tells_of_each_site_whole_sentences) {
 TEST(FirstGlass, a_longer_rest_is_stronger_and_the_curve_stays_on_the_chart) {
   double before = -1;
   for (const char* rest : {"minutes", "hour", "night"}) {
-    const Json out = told(site("clinic"), rest);
+    const Json out = told(example_site("clinic"), rest);
     EXPECT_NE(text(out["headline"]).find("cooler"), std::string::npos);
     const double now = excess(out);
     EXPECT_GT(now, before) << rest;
@@ -116,7 +96,7 @@ TEST(FirstGlass, a_longer_rest_is_stronger_and_the_curve_stays_on_the_chart) {
 
 // The same draws asked of the question itself: what a pen of half a ppm per µS/cm shows.
 TEST(FirstGlass, shows_what_the_question_answers) {
-  const Json clinic = site("clinic");
+  const Json clinic = example_site("clinic");
   Json survey;
   Json machine;
   for (const Json& entry : clinic["entries"]) {
@@ -139,18 +119,18 @@ TEST(FirstGlass, shows_what_the_question_answers) {
                 1e-9);  // both are the same numbers times a constant
     EXPECT_NEAR(number_of(curve["points"][i], "x"), number_of(steps[i], "drawn_mL") / 500, 1e-12);
   }
-  EXPECT_EQ(number_of(curve["points"][0], "y"), number_of(curve["running"], "at"));
+  EXPECT_EQ(number_of(curve["points"][0], "y"), number_of(curve["level"], "at"));
 }
 
 TEST(FirstGlass, names_the_blend_and_the_tank) {
-  Json school = site("school");
+  Json school = example_site("school");
   machine_of(school)["product"]["vessel"] = "jug";
   machine_of(school).erase("blend");
   const Json plain = told(school);
   EXPECT_TRUE(says(plain["blend"], "no blend"));
   EXPECT_EQ(text(plain["headline"]).find("tank"), std::string::npos);
 
-  Json tank = site("school");
+  Json tank = example_site("school");
   Json& machine = machine_of(tank);
   machine["supply"]["pressure_bar"] = 4;
   machine["blend"] = {{"full_open_flow_L_h", 30}, {"opening_pct", 18}};
@@ -164,7 +144,7 @@ TEST(FirstGlass, names_the_blend_and_the_tank) {
 }
 
 TEST(FirstGlass, speaks_in_the_unit_of_the_persons_meter) {
-  const Json clinic = site("clinic");
+  const Json clinic = example_site("clinic");
   Json in_conductivity = clinic;
   for (Json& entry : in_conductivity["entries"]) {
     if (text(entry["kind"]) == "reading" && text(entry["body"]["point"]) == "product_quality") {
@@ -176,7 +156,7 @@ TEST(FirstGlass, speaks_in_the_unit_of_the_persons_meter) {
 }
 
 TEST(FirstGlass, says_why_a_machine_that_gives_nothing_has_no_first_glass) {
-  Json school = site("school");
+  Json school = example_site("school");
   machine_of(school)["supply"]["pressure_bar"] = 0;
   machine_of(school).erase("pump");
   const Json out = told(school);
@@ -186,7 +166,7 @@ TEST(FirstGlass, says_why_a_machine_that_gives_nothing_has_no_first_glass) {
 }
 
 TEST(FirstGlass, needs_a_machine) {
-  Json school = site("school");
+  Json school = example_site("school");
   Json kept = Json::array();
   for (const Json& entry : school["entries"]) {
     if (text(entry["kind"]) != "machine") kept.push_back(entry);

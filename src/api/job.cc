@@ -1,4 +1,4 @@
-#include "api/machine_question_fields.h"
+#include "api/job_output.h"
 #include "api/solved.h"
 #include "book/site_file.h"
 
@@ -14,8 +14,11 @@ base::Result<Job> job(std::string_view site_file, bool explain) {
   JobOutput out{.site = solved.state.site->body.name};
   out.verdict = verdict_output(solved.verdict, working, "verdict.");
   out.start_up = accept_output(solved.start_up, working, "start_up.");
-  Job job{
-      .output = fields::write(out), .lines = in_words(solved), .warnings = solved.state.warnings};
+  const auto own = visit::first_day(solved.start_up, solved.state.machine->body, {});
+  out.first_day = first_day_output(own, working, "first_day.");
+  Job job{.output = fields::write(out),
+          .lines = in_words(solved, fields::UnitSystem::kMetric, &own),
+          .warnings = solved.state.warnings};
   if (explain) job.output["working"] = written(working);
   return job;
 }

@@ -30,6 +30,9 @@ class Lines {
   void text(Message m) { add(Kind::kText, {std::move(m)}); }
   void caution(Message m) { add(Kind::kCaution, {std::move(m)}); }
   void row(std::vector<Message> cells) { add(Kind::kRow, std::move(cells)); }
+  void add(const std::vector<JobLine>& more) {
+    lines_.insert(lines_.end(), more.begin(), more.end());
+  }
   std::vector<JobLine> take() { return std::move(lines_); }
 
  private:
@@ -151,6 +154,11 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
   if (!s.readings.empty()) lines.text({"job.standing." + key_of(s.standing)});
 }
 
+// Values of which the readings took away less than this of the spread are still the plate's.
+constexpr double kTold = 0.1;
+// Of values known better together, this many pairs are named: the closest.
+constexpr std::size_t kMostPairs = 3;
+
 void say_causes(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   auto causes = causes_in_words(s);
@@ -187,8 +195,13 @@ visit::ReadingEntry shown_like(machine::Point point,
 // The point, with the state in which it was read where that changes it.
 Message state_of(const visit::ReadingEntry& r) {
   const Ref point{visit::point_id(r.point)};
-  if (r.condition.blend == machine::BlendState::kShut)
+  if (r.condition.pump == machine::PumpState::kOff) return {"job.pump_off", {{"point", point}}};
+  if (r.condition.flush_valve == machine::FlushState::kOpen) {
+    return {"job.flush_open", {{"point", point}}};
+  }
+  if (r.condition.blend == machine::BlendState::kShut) {
     return {"job.blend_shut", {{"point", point}}};
+  }
   if (r.point == machine::Point::kProductFlow &&
       r.condition.product_to == machine::ProductVessel::kJug) {
     return {"job.into_jug", {{"point", point}}};
@@ -270,7 +283,38 @@ Message standing_of(const Solved& solved) {
   return {"job.standing." + key_of(s.standing)};
 }
 
-std::vector<JobLine> in_words(const Solved& solved, fields::UnitSystem units) {
+std::vector<JobLine> own_in_words(const visit::FirstDay& own) {
+  if (own.standing == visit::FirstDayStanding::kNoReadings) return {};
+  Lines lines;
+  lines.heading("job.heading.own");
+  lines.text({"job.own." + key_of(own.standing)});
+  if (own.standing != visit::FirstDayStanding::kFitted) return lines.take();
+  const auto share = [](const inference::Interval& i) {
+    return band_of(100 * i.low, 100 * i.high, "%");
+  };
+  const auto named = [](visit::Own what) { return Ref{"choice.own." + key_of(what)}; };
+  const auto told = [&](visit::Own what) {
+    return std::any_of(own.values.begin(), own.values.end(), [&](const visit::OwnValue& v) {
+      return v.what == what && v.told > kTold;
+    });
+  };
+  lines.row({{"job.column.own"}, {"job.column.plates"}, {"job.column.readings"}});
+  for (const visit::OwnValue& v : own.values) {
+    if (v.told > kTold) lines.row({{named(v.what).id}, share(v.before), share(v.after)});
+  }
+  std::size_t said = 0;
+  for (const visit::Together& pair : own.together) {
+    if (!told(pair.first) && !told(pair.second)) continue;
+    if (++said > kMostPairs) break;
+    lines.text(
+        {"job.own.together", {{"first", named(pair.first)}, {"second", named(pair.second)}}});
+  }
+  return lines.take();
+}
+
+std::vector<JobLine> in_words(const Solved& solved,
+                              fields::UnitSystem units,
+                              const visit::FirstDay* own) {
   Lines lines;
   lines.title(title_of(solved));
   const std::string& note = solved.state.site->body.note;
@@ -278,6 +322,7 @@ std::vector<JobLine> in_words(const Solved& solved, fields::UnitSystem units) {
   say_verdict(solved, lines);
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
+  if (own != nullptr) lines.add(own_in_words(*own));
   lines.heading("job.heading.cautions");
   if (const auto m = visit::blend_caution(solved.start_up)) lines.caution(*m);
   for (const Message& m : solved.verdict.cautions) lines.caution(m);

@@ -248,7 +248,8 @@ void add_species(const visit::StartUp& s,
   const auto draws = static_cast<double>(s.streams.size());
   for (int i = 0; i < water::kSpeciesCount; ++i) {
     const auto species = water::species_at(i);
-    if (!(s.raw.mol_m3[i] > 0) || species == water::Species::H || species == water::Species::OH) {
+    if (!(s.raw.composition.mol_m3[i] > 0) || species == water::Species::H ||
+        species == water::Species::OH) {
       continue;
     }
     const double molar_mass = water::molar_mass_of(species);
@@ -293,11 +294,7 @@ MachineOutput machine_output(const visit::StartUp& s, Working& working, const st
                .value = s.runs_share * 100,
                .unit = "%",
                .source = std::string(kPracticeSource)});
-  for (const visit::Expectation& e : s.expected) {
-    const std::string path = fmt::format("{}expected[{}].expected", at, out.expected.size());
-    out.expected.push_back({e.point, band_in(e.expected, usual_unit(e.point))});
-    explain_band(working, path, out.expected.back().expected, draws, "hyndman1996");
-  }
+  out.expected = point_bands(s.expected, working, at, draws);
   if (!s.streams.empty()) {
     const std::pair<std::optional<Band>*, std::pair<const char*, const Interval*>> shares[] = {
         {&out.recovery, {"recovery", &s.recovery}},
@@ -353,6 +350,21 @@ void explain_band(Working& working,
                  .unit = symbol,
                  .source = std::string(source)});
   }
+}
+
+Band band_at(Point point, const Interval& interval) { return band_in(interval, usual_unit(point)); }
+
+std::vector<PointBand> point_bands(std::span<const visit::Expectation> expected,
+                                   Working& working,
+                                   const std::string& at,
+                                   double draws) {
+  std::vector<PointBand> bands;
+  for (const visit::Expectation& e : expected) {
+    const std::string path = fmt::format("{}expected[{}].expected", at, bands.size());
+    bands.push_back({e.point, band_at(e.point, e.expected)});
+    explain_band(working, path, bands.back().expected, draws, "hyndman1996");
+  }
+  return bands;
 }
 
 Band band_in_unit(const Interval& i, visit::ReadingUnit unit) {

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -123,12 +124,6 @@ struct VerdictOutput {
   std::vector<std::string> cautions;
 };
 
-struct JobOutput {
-  std::string site;
-  VerdictOutput verdict;
-  AcceptOutput start_up;
-};
-
 base::Result<MachineOutput> ask_machine(const MachineInput& in, Working& working);
 base::Result<AcceptOutput> ask_accept(const AcceptInput& in, Working& working);
 base::Result<VerdictOutput> ask_verdict(const VerdictInput& in, Working& working);
@@ -145,6 +140,13 @@ void explain_band(Working& working,
                   const Band& band,
                   double draws,
                   std::string_view source);
+// An interval of a point, in the unit in which it is given where no reading says otherwise.
+Band band_at(machine::Point point, const inference::Interval& interval);
+// What every point should show, under `at` + "expected".
+std::vector<PointBand> point_bands(std::span<const visit::Expectation> expected,
+                                   Working& working,
+                                   const std::string& at,
+                                   double draws);
 // An interval that is in this unit already.
 Band band_in_unit(const inference::Interval& interval, visit::ReadingUnit unit);
 

@@ -229,12 +229,4 @@ struct Table<api::VerdictOutput> {
                                                field("pre_treatment", &T::pre_treatment),
                                                field("cautions", &T::cautions));
 };
-template <>
-struct Table<api::JobOutput> {
-  using T = api::JobOutput;
-  static constexpr std::string_view name = "job_output";
-  static constexpr auto list = std::make_tuple(
-      field("site", &T::site), field("verdict", &T::verdict), field("start_up", &T::start_up));
-};
-
 }  // namespace drawoff::fields

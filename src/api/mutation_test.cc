@@ -2,6 +2,7 @@
 // sanitizers of the dev build watch. Mutations are seeded, so a failure can be run again.
 #include <gtest/gtest.h>
 
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <string>
@@ -15,7 +16,7 @@ namespace drawoff::api {
 namespace {
 
 std::string text_of(const std::string& path) {
-  std::ifstream in(std::string(DRAWOFF_REFERENCE) + "/../../" + path);
+  std::ifstream in(std::filesystem::path(DRAWOFF_REFERENCE) / "../.." / path);
   return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
 }
 

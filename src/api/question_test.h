@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <string>
 #include <string_view>
 
@@ -47,6 +50,24 @@ inline double number_of(const fields::Json& object, std::string_view key) {
   if (found == object.end() || !found->is_number()) return std::numeric_limits<double>::quiet_NaN();
   if (const auto* x = found->get_ptr<const double*>()) return *x;
   return static_cast<double>(*found->get_ptr<const fields::Json::number_integer_t*>());
+}
+
+// A site of examples/; DRAWOFF_REFERENCE is data/reference of the checkout.
+inline fields::Json example_site(const char* name) {
+  const auto path = std::filesystem::path(DRAWOFF_REFERENCE) / ".." / ".." / "examples" /
+                    (std::string(name) + ".site.json");
+  std::ifstream stream(path);
+  EXPECT_TRUE(stream.good()) << path;
+  return *fields::parse_json(
+      std::string(std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()));
+}
+// The body of the first entry of a kind; the test fails where there is none.
+inline fields::Json& body_of(fields::Json& site_file, std::string_view kind) {
+  for (fields::Json& entry : site_file["entries"]) {
+    if (entry["kind"] == kind) return entry["body"];
+  }
+  ADD_FAILURE() << "no entry of kind " << kind;
+  return site_file;
 }
 
 }  // namespace drawoff::api

@@ -24,7 +24,7 @@ base::Result<Solved> solve(SiteState state,
   // One water throughout: that of the day, which the readings may have moved from the analysis.
   out.verdict =
       visit::source_verdict(survey,
-                            out.start_up.raw,
+                            out.start_up.raw.composition,
                             judged_products(survey, visit::products_of(out.start_up), sampling));
   out.state = std::move(state);
   return out;

@@ -9,6 +9,7 @@
 #include "api/api.h"
 #include "api/site_state.h"
 #include "fields/form.h"
+#include "visit/first_day.h"
 #include "visit/start_up.h"
 #include "visit/verdict.h"
 
@@ -28,9 +29,13 @@ base::Result<Solved> solve(SiteState state,
                            const visit::Sampling& sampling,
                            std::span<const visit::ReadingEntry> asked = {});
 
-// The whole job in words (api.h).
+// The whole job in words (api.h); `own`: what the readings say of the very machine, if known.
 std::vector<JobLine> in_words(const Solved& solved,
-                              fields::UnitSystem units = fields::UnitSystem::kMetric);
+                              fields::UnitSystem units = fields::UnitSystem::kMetric,
+                              const visit::FirstDay* own = nullptr);
+
+// What the readings say of the very machine; nothing where nothing was read.
+std::vector<JobLine> own_in_words(const visit::FirstDay& own);
 
 // ---- Sentences that stand on their own on screens and papers too ----
 

@@ -345,9 +345,7 @@ base::Result<base::Done> add_machine(SiteState state,
   if (headline.detail) out.detail = messages::render(words, *headline.detail);
   if (!what_if) {
     for (const JobLine& line : in_words(solved, in.units)) {
-      LineOutput said{.kind = line.kind};
-      for (const Message& cell : line.cells) said.cells.push_back(messages::render(words, cell));
-      out.lines.push_back(std::move(said));
+      out.lines.push_back(rendered(line, words));
     }
   }
   const PathView view = path_view(scene, solved, usual, in.units, words);
@@ -368,6 +366,12 @@ base::Result<base::Done> add_machine(SiteState state,
 }
 
 }  // namespace
+
+LineOutput rendered(const JobLine& line, const messages::Catalogue& words) {
+  LineOutput said{.kind = line.kind};
+  for (const Message& cell : line.cells) said.cells.push_back(messages::render(words, cell));
+  return said;
+}
 
 base::Result<ViewOutput> ask_view(const ViewInput& in,
                                   Working& working,

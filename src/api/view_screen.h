@@ -109,6 +109,9 @@ struct SceneOutput {
   std::vector<PointOutput> points;
 };
 
+// A line of the job in the words of a language.
+LineOutput rendered(const JobLine& line, const messages::Catalogue& words);
+
 struct SliderOutput {
   std::string key;  // of what_if
   std::string label;

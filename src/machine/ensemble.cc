@@ -1,6 +1,7 @@
 #include "machine/ensemble.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 
@@ -17,19 +18,36 @@ namespace {
 
 using numerics::Random;
 
-// Standard normal numbers, or zeros for the median machine.
+// Standard normal numbers, one after the other: new ones, given ones, or zeros for the median
+// machine.
 class Chance {
  public:
-  explicit Chance(std::optional<Random> random) : random_(random) {}
-  double normal() { return random_ ? random_->normal() : 0.0; }
+  Chance() = default;
+  explicit Chance(Random random) : random_(random) {}
+  explicit Chance(std::span<const double> given) : given_(given) {}
+
+  double normal() {
+    double z = 0;
+    if (random_) {
+      z = random_->normal();
+    } else if (taken_.size() < given_.size()) {
+      z = given_[taken_.size()];
+    }
+    taken_.push_back(z);
+    return z;
+  }
   double uniform(double low, double high) {
-    return random_ ? random_->uniform(low, high) : 0.5 * (low + high);
+    return low + (high - low) * numerics::normal_probability(normal());
   }
   // A factor with this spread of its logarithm.
   double factor(double spread) { return std::exp(spread * normal()); }
 
+  const std::vector<double>& taken() const { return taken_; }
+
  private:
   std::optional<Random> random_;
+  std::span<const double> given_;
+  std::vector<double> taken_;
 };
 
 // 95 % point of the standard normal distribution: tolerances are read as 5 % and 95 % points.
@@ -226,7 +244,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
                              const RawWater* raw,
                              const Feed& feed,
                              const membrane::RatingWater* shared,
-                             Chance chance,
+                             Chance& chance,
                              const membrane::PassageRatios& passage) {
   using P = Parameter;
   const auto* size = membrane::find_element_size(entry.element.size);
@@ -321,10 +339,26 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   return s;
 }
 
+// By chance: the membrane's passage, and all else.
+std::optional<Specimen> draw(const MachineEntry& entry,
+                             const RawWater& raw,
+                             const Feed& feed,
+                             const std::optional<membrane::RatingWater>& shared,
+                             Chance& passage,
+                             Chance& rest) {
+  std::array<double, water::kSpeciesCount> ratios{};
+  for (double& z : ratios) z = passage.normal();
+  auto s = draw(entry, &raw, feed, shared ? &*shared : nullptr, rest, membrane::passage_of(ratios));
+  if (!s) return s;
+  s->chance = passage.taken();
+  s->chance.insert(s->chance.end(), rest.taken().begin(), rest.taken().end());
+  return s;
+}
+
 // The plate's test water, where the plate leaves nothing of it open.
 std::optional<membrane::RatingWater> plate_water(const ElementEntry& element) {
   if (!element.test_salt || !element.test_temperature) return std::nullopt;
-  Chance median{std::nullopt};
+  Chance median;
   return membrane::rating_water(rating_test(element, median));
 }
 
@@ -360,12 +394,9 @@ Feed feed_of(const RawWater& raw, const MachineEntry& entry) {
 
 Nominal nominal(const MachineEntry& entry, const Feed& feed) {
   const auto shared = plate_water(entry.element);
-  const auto s = draw(entry,
-                      nullptr,
-                      feed,
-                      shared ? &*shared : nullptr,
-                      Chance(std::nullopt),
-                      membrane::typical_passage());
+  Chance median;
+  const auto s =
+      draw(entry, nullptr, feed, shared ? &*shared : nullptr, median, membrane::typical_passage());
   if (!s) return {membrane::RatingStatus::kContradicts, {}};
   return {membrane::RatingStatus::kFound, *s};
 }
@@ -381,14 +412,26 @@ std::vector<Specimen> specimens(const MachineEntry& entry,
   for (int i = 0; i < count; ++i) {
     // Two streams a specimen: the membrane's passage, and all else.
     const auto stream = 2 * static_cast<std::uint64_t>(i);
-    Random passage(seed, stream);
-    const auto s = draw(entry,
-                        &raw,
-                        feed,
-                        shared ? &*shared : nullptr,
-                        Chance(Random(seed, stream + 1)),
-                        membrane::draw_passage(passage));
-    if (s) result.push_back(*s);
+    Chance passage(Random(seed, stream));
+    Chance rest(Random(seed, stream + 1));
+    if (auto s = draw(entry, raw, feed, shared, passage, rest)) result.push_back(*std::move(s));
+  }
+  return result;
+}
+
+std::vector<std::optional<Specimen>> specimens_of(const MachineEntry& entry,
+                                                  const RawWater& raw,
+                                                  const Feed& feed,
+                                                  std::span<const std::vector<double>> chances) {
+  const auto shared = plate_water(entry.element);
+  std::vector<std::optional<Specimen>> result;
+  result.reserve(chances.size());
+  for (const auto& chance : chances) {
+    const std::span<const double> all(chance);
+    CHECK(all.size() >= water::kSpeciesCount);
+    Chance passage(all.first<water::kSpeciesCount>());
+    Chance rest(all.subspan(water::kSpeciesCount));
+    result.push_back(draw(entry, raw, feed, shared, passage, rest));
   }
   return result;
 }

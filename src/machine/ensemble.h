@@ -11,6 +11,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "machine/machine.h"
@@ -45,6 +46,7 @@ struct Specimen {
   units::Velocity salt_permeability;  // B of NaCl at 25 °C; the machine's own is that of its water
   double conductivity = 1;            // factor on computed conductivities
   units::Density minerals;            // a cartridge adds to the product, as CaCO3
+  std::vector<double> chance;         // what made it: see specimens_of(); none for the median
 };
 
 // What all specimens of one water share: as it comes, and as filters and membranes see it, behind
@@ -77,5 +79,13 @@ std::vector<Specimen> specimens(const MachineEntry& entry,
                                 const Feed& feed,
                                 std::uint64_t seed,
                                 int count);
+
+// The specimen that each set of numbers makes; none where its plate contradicts itself. A set holds
+// what chance decides, as independent standard normal numbers in the order in which they are asked
+// for: those of a specimen of the same machine, or others as many.
+std::vector<std::optional<Specimen>> specimens_of(const MachineEntry& entry,
+                                                  const RawWater& raw,
+                                                  const Feed& feed,
+                                                  std::span<const std::vector<double>> chances);
 
 }  // namespace drawoff::machine

@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "base/check.h"
-#include "machine/operating_point_network.h"
+#include "machine/leaf.h"
 #include "machine/treatment.h"
 #include "membrane/ions.h"
 #include "water/mixing.h"
@@ -20,37 +20,29 @@ struct Passed {
   Composition wall;
 };
 
-// One row of elements on a feed of this composition, with the flows of the operating point.
+// One row of elements on a feed of this composition.
 Passed pass_row(const Specimen& specimen,
                 const network::Network<double>& n,
-                const OperatingPoint<double>& point,
+                const std::vector<membrane::ElementResult<double>>& row,
                 const Composition& feed) {
   const Membranes& m = n.machine->membranes;
   const double salt_permeability = specimen.salt_permeability.si() *
                                    n.parameters[Parameter::kSaltPermeability] *
                                    membrane::arrhenius(m.coefficients.salt, n.around.temperature);
-  auto around = n.around;
-  around.permeate_pressure = point.permeate_pressure;
-  const double row = point.feed_flow / m.in_parallel;
-  membrane::Stream<double> stream{row, row * point.feed_salt, point.membrane_pressure};
   Passed passed{.reject = feed, .wall = feed};
   double permeate = 0;
-  for (int i = 0; i < m.in_series; ++i) {
-    const Position position = position_of(m, i);
-    const auto element =
-        membrane::pass_element(m.channel, network::membrane_at(n, i), around, stream);
-    if (element.status != membrane::ElementStatus::kSolved) break;
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    const Position position = position_of(m, static_cast<int>(i));
     const auto ions =
         membrane::pass_ions({&specimen.passage, salt_permeability * position.salt_permeability},
                             m.channel,
-                            element,
+                            row[i],
                             passed.reject);
     passed.permeate = water::mixed({passed.permeate, units::VolumeFlow(permeate)},
-                                   {ions.permeate, units::VolumeFlow(element.permeate_flow)});
-    permeate += element.permeate_flow;
+                                   {ions.permeate, units::VolumeFlow(row[i].permeate_flow)});
+    permeate += row[i].permeate_flow;
     passed.reject = ions.reject;
     passed.wall = ions.wall;
-    stream = element.reject;
   }
   return passed;
 }
@@ -82,6 +74,7 @@ Streams streams_at(const Specimen& specimen,
   const bool pressurised = machine.blend && machine.blend->pressurised;
   if (point.permeate_flow > 0) {
     const auto n = network::network(machine, feed.water, specimen.parameters);
+    const auto row = row_at(n, point);
     Passed passed;
     const double pumped = point.feed_flow + (pressurised ? point.blend_flow : 0.0);
     const double back = point.recirculation_flow / pumped;
@@ -90,7 +83,7 @@ Streams streams_at(const Specimen& specimen,
     constexpr int kRounds = 40;
     constexpr double kAgree = 1e-12;
     for (int round = 0; round < kRounds; ++round) {
-      passed = pass_row(specimen, n, point, s.feed);
+      passed = pass_row(specimen, n, row, s.feed);
       if (!(back > 0)) break;
       const auto next = led_back(treated, s.feed, passed.reject, back);
       double change = 0;

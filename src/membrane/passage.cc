@@ -73,12 +73,17 @@ const PassageRatios& typical_passage() {
   return typical;
 }
 
-PassageRatios draw_passage(numerics::Random& random) {
+PassageRatios passage_of(std::span<const double, water::kSpeciesCount> chance) {
   PassageRatios ratios = typical_passage();
-  for (int i = 0; i < water::kSpeciesCount; ++i) {
-    ratios[i] *= std::exp(rows()[i].spread * random.normal());
-  }
+  for (int i = 0; i < water::kSpeciesCount; ++i)
+    ratios[i] *= std::exp(rows()[i].spread * chance[i]);
   return ratios;
+}
+
+PassageRatios draw_passage(numerics::Random& random) {
+  std::array<double, water::kSpeciesCount> chance{};
+  for (double& z : chance) z = random.normal();
+  return passage_of(chance);
 }
 
 double salt_ratio(const water::Composition& raw, const PassageRatios& ratios) {

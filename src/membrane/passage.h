@@ -16,6 +16,7 @@
 #pragma once
 
 #include <array>
+#include <span>
 
 #include "membrane/element.h"
 #include "numerics/random.h"
@@ -28,7 +29,9 @@ using PassageRatios = std::array<double, water::kSpeciesCount>;
 
 // The medians of the table.
 const PassageRatios& typical_passage();
-// One equally likely set: each ratio times a log-normal factor of its own spread.
+// Each ratio times a log-normal factor of its own spread, by a standard normal number a species.
+PassageRatios passage_of(std::span<const double, water::kSpeciesCount> chance);
+// One equally likely set.
 PassageRatios draw_passage(numerics::Random& random);
 
 // r: permeability of this raw water's salt as a whole, relative to NaCl. 1 for a water without

@@ -11,6 +11,8 @@
 #include "machine/tolerances.h"
 #include "messages/number.h"
 #include "numerics/sample.h"
+#include "visit/day.h"
+#include "visit/observable.h"
 #include "water/conductivity.h"
 
 namespace drawoff::visit {
@@ -26,88 +28,6 @@ using machine::PointKind;
 using machine::PointValues;
 
 std::size_t index_of(Point p) { return static_cast<std::size_t>(p); }
-
-// ---- The water of the day ------------------------------------------------------------------
-
-// The survey's water, moved to what the readings of raw quality and temperature say. A meter in the
-// raw water reads strength s times the conductivity model's factor c; in logarithms, near normal,
-// with the readings' mean y and their precision w, and the priors' variances S and C:
-//
-//   mean of s = S w y/D,  of c = C w y/D,   D = 1 + (S + C) w
-//   variance  S (1 + C w)/D,  C (1 + S w)/D,  covariance −S C w/D
-// Standard deviations: beyond, one survey in a hundred.
-constexpr double kFarFromSurvey = 2.576;
-
-struct DaysWater {
-  machine::RawWater raw;
-  bool differs = false;  // from the survey by more than season, meter and model explain
-};
-
-DaysWater water_of_the_day(const SurveyEntry& survey,
-                           const water::Composition& composition,
-                           std::span<const ReadingEntry> readings) {
-  machine::RawWater raw{.composition = composition,
-                        .temperature = survey.water.temperature,
-                        .strength_spread = survey.strength_spread,
-                        .temperature_spread = machine::tolerance("day_temperature_spread")};
-  const double computed = water::conductivity_25(composition).si();
-  double precision = 0;
-  double weighted = 0;
-  double warmth = 0;  // precision of the temperature readings together
-  double kelvin = 0;
-  for (const ReadingEntry& r : readings) {
-    const Measured m = measured(r);
-    if (r.point == Point::kTemperature) {
-      const double w = 1 / (m.sigma * m.sigma);
-      warmth += w;
-      kelvin += w * m.value;
-    }
-    if (r.point == Point::kRawQuality && m.value > 0) {
-      const double w = std::pow(m.value / m.sigma, 2);
-      precision += w;
-      weighted += w * std::log(m.value / computed);
-    }
-  }
-  if (warmth > 0) {
-    raw.temperature = units::Temperature(kelvin / warmth);
-    raw.temperature_spread = std::sqrt(1 / warmth);
-  }
-  const double strength = std::pow(survey.strength_spread, 2);
-  const double model = std::pow(machine::tolerance("conductivity_model_spread"), 2);
-  const double d = 1 + (strength + model) * precision;
-  raw.composition = water::scaled(composition, std::exp(strength * weighted / d));
-  raw.strength_spread = std::sqrt(strength * (1 + model * precision) / d);
-  raw.conductivity.log_mean = model * weighted / d;
-  raw.conductivity.spread = std::sqrt(model * (1 + strength * precision) / d);
-  if (strength > 0) {
-    raw.conductivity.correlation =
-        -strength * model * precision / (d * raw.strength_spread * *raw.conductivity.spread);
-  }
-  const bool differs =
-      precision > 0 && std::fabs(weighted / precision) >
-                           kFarFromSurvey * std::sqrt(strength + model + 1 / precision);
-  return {raw, differs};
-}
-
-bool sets_the_water(Point p) { return p == Point::kTemperature || p == Point::kRawQuality; }
-
-// ---- Observables: numbers whose errors are near normal ---------------------------------------
-
-// Logarithms of flows and qualities; pressures in bar. Where a fault leaves no value (no product,
-// so nothing to measure), the observable is a thousandth of the sound machine's.
-double observable(Point p, double si, double sound) {
-  constexpr double kNothing = 1e-3;
-  if (kind_of(p) == PointKind::kPressure) return std::isnan(si) ? 0 : si * 1e-5;
-  const double least = kNothing * sound;
-  return std::log(std::isnan(si) || !(si > least) ? least : si);
-}
-
-double observable_sigma(Point p, const Measured& m) {
-  if (kind_of(p) == PointKind::kPressure) return m.sigma * 1e-5;
-  // Near nothing a relative error says little: at most as wide as the number itself.
-  constexpr double kMostRelative = 1.0;
-  return m.value > 0 ? std::fmin(kMostRelative, m.sigma / m.value) : kMostRelative;
-}
 
 // What a reading not yet taken would be good for, and the minutes it takes (common practice, no
 // source): gauge at a port, jug and stopwatch, pen.
@@ -226,28 +146,6 @@ class Predictions {
 std::vector<double> without_nan(std::vector<double> draws) {
   std::erase_if(draws, [](double x) { return std::isnan(x); });
   return draws;
-}
-
-// Fewer draws than this say too little about the ends of an interval.
-constexpr std::size_t kLeastDraws = 50;
-
-Condition as_built(const machine::MachineEntry& entry) {
-  return {.product_to = entry.product.vessel,
-          .height = entry.product.height,
-          .vessel_pressure = entry.product.vessel_pressure};
-}
-
-// Two conditions in which a machine runs alike must be one key: when a reading was taken moves
-// nothing, and a product of which nothing is said runs as built.
-Condition key_of(Condition c, const Condition& built) {
-  c.since_start.reset();
-  c.rest_before.reset();
-  if (!c.product_to && !c.height && !c.vessel_pressure) {
-    c.product_to = built.product_to;
-    c.height = built.height;
-    c.vessel_pressure = built.vessel_pressure;
-  }
-  return c;
 }
 
 base::Message no_prediction(const ReadingEntry& r) {
@@ -504,7 +402,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   }
 
   StartUp out;
-  out.raw = raw.composition;
+  out.raw = raw;
   out.raw_differs = day.differs;
   out.assumed = machine::assumed(entry);
   const Condition built = as_built(entry);

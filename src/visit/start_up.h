@@ -23,6 +23,9 @@
 
 namespace drawoff::visit {
 
+// Fewer draws than this say too little about the ends of an interval.
+inline constexpr std::size_t kLeastDraws = 50;
+
 struct Sampling {
   int draws = 400;
   std::uint64_t seed = 1;
@@ -60,7 +63,7 @@ struct StartUp {
   double runs_share = 1;                   // of the specimens that run
   double over_pressure_share = 0;          // of those, with a housing beyond its rating
   bool raw_differs = false;                // the raw water is not the one that was surveyed
-  water::Composition raw;                  // of the day
+  machine::RawWater raw;                   // of the day
   machine::OperatingPoint<double> median;  // the machine with everything at its median
   machine::Machine median_machine;         // that machine, as built
   units::Temperature median_temperature;

@@ -128,6 +128,21 @@ step('a part of the drawing tells what it is, what its plate says and what the w
   await page.locator('.form').waitFor();
 });
 
+step('the membrane shows how flux and strength change along it', async () => {
+  const { page } = app;
+  await app.go(`#/site/${app.key()}/part/element`);
+  const sheet = page.locator('dialog');
+  await sheet.locator('svg polyline').nth(1).waitFor();
+  await app.fits('the membrane');
+  await sheet.locator('figure').last().scrollIntoViewIfNeeded();
+  await app.picture('membrane');
+  const [flux, wall] = (await sheet.locator('figcaption').allInnerTexts()).map((said) => said.match(/\d+(\.\d+)?/g).map(Number));
+  assert.ok(flux[0] > flux[1], `flux falls: ${flux}`);
+  assert.ok(1 < wall[0] && wall[0] < wall[1], `strength grows: ${wall}`);
+  await app.go(`#/site/${app.key()}/machine`);
+  await page.locator('.form').waitFor();
+});
+
 step('parts that few machines have are found, and drawn where the water meets them', async () => {
   const { page } = app;
   await page.locator('summary', { hasText: 'Other parts it may have' }).click();

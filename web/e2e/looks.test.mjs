@@ -30,9 +30,10 @@ async function tour(app, look) {
   const key = app.key();
   for (const [place, ready] of [
     ['read/reject_flow', '#entry-value'],
-    ['part/element', 'dialog dd'],
+    ['part/element', 'dialog polyline'],
     ['working/membrane_pressure', '.lines li'],
     ['rest', 'dialog polyline'],
+    ['own', 'dialog .words'],
     ['more', 'dialog .button'],
     ['papers', 'dialog .button'],
     ['name', 'dialog .field'],

@@ -15,6 +15,7 @@ export type WhatIf = NonNullable<Input<'view'>['what_if']>;
 export type Judged = Output<'judge'>;
 export type FirstGlass = Output<'first_glass'>;
 export type Curve = NonNullable<FirstGlass['curve']>;
+export type Leaf = Output<'leaf'>;
 export type Rest = NonNullable<Input<'first_glass'>['rest']>;
 export type Working = NonNullable<View['working']>[number];
 export type Quick = Output<'quick'>;

@@ -1,0 +1,67 @@
+#include "api/first_day_question.h"
+
+#include <fmt/format.h>
+
+namespace drawoff::api {
+
+FirstDayOutput first_day_output(const visit::FirstDay& day,
+                                Working& working,
+                                const std::string& at) {
+  FirstDayOutput out{.standing = day.standing,
+                     .readings = static_cast<double>(day.readings),
+                     .probability = day.probability};
+  const auto draws = static_cast<double>(day.specimens.size());
+  working.add({.result = at + "fitted",
+               .symbol = "m",
+               .formula = "m = readings judged",
+               .inputs = {},
+               .value = out.readings,
+               .unit = "",
+               .source = "definition"});
+  working.add({.result = at + "probability",
+               .symbol = "P",
+               .formula = "P(χ²_m >= (y − b)ᵀ (A Aᵀ + Ω + R)⁻¹ (y − b))",
+               .inputs = {{"m", out.readings, ""}},
+               .value = out.probability,
+               .unit = "",
+               .source = "oliver1996"});
+  const auto factor = [](const inference::Interval& i) {
+    return Band{.low = 100 * i.low, .middle = 100 * i.middle, .high = 100 * i.high, .unit = "pct"};
+  };
+  for (const visit::OwnValue& v : day.values) {
+    const std::string path = fmt::format("{}values[{}].", at, out.values.size());
+    out.values.push_back(
+        {.what = v.what, .before = factor(v.before), .after = factor(v.after), .told = v.told});
+    const OwnOutput& row = out.values.back();
+    explain_band(working, path + "before", row.before, draws, "hyndman1996");
+    explain_band(working, path + "after", row.after, draws, "oliver1996");
+    working.add({.result = path + "told_pct",
+                 .symbol = "1 − σ²/σ₀²",
+                 .formula = "1 − σ²/σ₀², of the logarithm",
+                 .inputs = {{"n", draws, ""}},
+                 .value = 100 * v.told,
+                 .unit = "%",
+                 .source = "definition"});
+  }
+  for (const visit::Together& pair : day.together) {
+    working.add({.result = fmt::format("{}together[{}].correlation", at, out.together.size()),
+                 .symbol = "r",
+                 .formula = "r = cov(ln a, ln b)/(σ_a σ_b)",
+                 .inputs = {{"n", draws, ""}},
+                 .value = pair.correlation,
+                 .unit = "",
+                 .source = "definition"});
+    out.together.push_back(
+        {.first = pair.first, .second = pair.second, .correlation = pair.correlation});
+  }
+  out.expected = point_bands(day.expected, working, at, draws);
+  return out;
+}
+
+base::Result<FirstDayOutput> ask_first_day(const AcceptInput& in, Working& working) {
+  const visit::Sampling sampling{.draws = in.draws, .seed = static_cast<std::uint64_t>(in.seed)};
+  TRY(const visit::StartUp s, visit::judge_start_up(in.survey, in.machine, in.readings, sampling));
+  return first_day_output(visit::first_day(s, in.machine, sampling), working, "");
+}
+
+}  // namespace drawoff::api

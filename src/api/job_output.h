@@ -1,0 +1,31 @@
+// What drawoff job answers to programs.
+#pragma once
+
+#include <string>
+
+#include "api/first_day_question.h"
+
+namespace drawoff::api {
+
+struct JobOutput {
+  std::string site;
+  VerdictOutput verdict;
+  AcceptOutput start_up;
+  FirstDayOutput first_day;
+};
+
+}  // namespace drawoff::api
+
+namespace drawoff::fields {
+
+template <>
+struct Table<api::JobOutput> {
+  using T = api::JobOutput;
+  static constexpr std::string_view name = "job_output";
+  static constexpr auto list = std::make_tuple(field("site", &T::site),
+                                               field("verdict", &T::verdict),
+                                               field("start_up", &T::start_up),
+                                               field("first_day", &T::first_day));
+};
+
+}  // namespace drawoff::fields

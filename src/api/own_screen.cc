@@ -1,0 +1,23 @@
+#include "api/own_screen.h"
+
+#include "api/solved.h"
+
+namespace drawoff::api {
+
+base::Result<OwnValuesOutput> ask_own_values(const OwnValuesInput& in,
+                                             Working& /*working*/,
+                                             const messages::Catalogue& words) {
+  fields::ReadContext context;
+  TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
+  TRY(SiteState state, site_state(file, context));
+  if (auto lacking = lacks(state)) return *std::move(lacking);
+  TRY(const Solved solved, solve(std::move(state), {}));
+  OwnValuesOutput out;
+  for (const JobLine& line :
+       own_in_words(visit::first_day(solved.start_up, solved.state.machine->body, {}))) {
+    out.lines.push_back(rendered(line, words));
+  }
+  return out;
+}
+
+}  // namespace drawoff::api

@@ -1,0 +1,106 @@
+// The machine's own first-day values: what its readings say of this very unit, beyond its plates.
+//
+// Plates leave much open: how freely the membrane passes, what the restrictor lets through. Each
+// specimen of the ensemble is made by numbers of chance (machine/ensemble.h); the readings of a
+// start-up are fitted through them (inference/fit.h), so that whatever was read, of whichever
+// points and in whichever states, tells what it can and no more. What it cannot tell apart, say a
+// membrane that passes more salt from one that mixes worse, stays uncertain together: known as a
+// pair, not each.
+//
+// The values hold for a machine on its first day. They are provisional: a new membrane settles
+// within its first days.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "visit/start_up.h"
+
+namespace drawoff::visit {
+
+// What of a machine is its own.
+enum class Own {
+  kMembraneFlow,     // water that the membranes pass, at equal pressure
+  kMembranePassage,  // salt that they pass
+  kMembraneWarmth,   // how much more water they pass for each degree
+  kMixing,           // how well the water mixes at the membrane
+  kSupplyPressure,   // static
+  kSupplyLoss,       // of valve and tube
+  kFilterLoss,       // of the filters before the membrane
+  kPumpFlow,         // at equal pressure
+  kRestrictorFlow,   // at equal pressure
+  kDrainLoss,        // of the drain tube
+  kBlendFlow,        // of the metering valve, at equal pressure
+  kPolishLoss,       // of the filters after the membrane
+  kRawStrength,      // of the raw water, against the survey's moved by the day's readings
+  kConductivity,     // what a meter shows, against what is computed
+};
+
+struct OwnValue {
+  Own what = Own::kMembraneFlow;
+  inference::Interval before;  // 90 %, as a factor: 1 is what plates and survey say at their median
+  inference::Interval after;   // the same by the readings
+  double told = 0;             // share of the variance of its logarithm that the readings took away
+};
+
+// Two values that the readings know better together than each: correlation of their logarithms.
+struct Together {
+  Own first = Own::kMembraneFlow;
+  Own second = Own::kMembraneFlow;
+  double correlation = 0;
+};
+
+enum class FirstDayStanding {
+  kFitted,
+  kNotThisMachine,  // sound machines of these plates hardly ever read so: find the cause first
+  kNoReadings,      // none that tells of the machine
+};
+
+struct FirstDay {
+  FirstDayStanding standing = FirstDayStanding::kNoReadings;
+  int readings = 0;                   // that were fitted
+  double probability = 1;             // of readings as far off or farther, from a sound machine
+  std::vector<OwnValue> values;       // most told first
+  std::vector<Together> together;     // closest first
+  std::vector<Expectation> expected;  // every point from now on, as built and set
+  std::vector<machine::Specimen> specimens;  // equally likely, given the readings
+};
+
+// `start_up`: of the same entry, sampling and readings. Its judged readings are fitted.
+FirstDay first_day(const StartUp& start_up,
+                   const machine::MachineEntry& entry,
+                   const Sampling& sampling);
+
+}  // namespace drawoff::visit
+
+namespace drawoff::fields {
+
+template <>
+struct EnumTable<visit::Own> {
+  static constexpr std::string_view name = "own";
+  static constexpr std::array list = {choice(visit::Own::kMembraneFlow, "membrane_flow"),
+                                      choice(visit::Own::kMembranePassage, "membrane_passage"),
+                                      choice(visit::Own::kMembraneWarmth, "membrane_warmth"),
+                                      choice(visit::Own::kMixing, "mixing"),
+                                      choice(visit::Own::kSupplyPressure, "supply_pressure"),
+                                      choice(visit::Own::kSupplyLoss, "supply_loss"),
+                                      choice(visit::Own::kFilterLoss, "filter_loss"),
+                                      choice(visit::Own::kPumpFlow, "pump_flow"),
+                                      choice(visit::Own::kRestrictorFlow, "restrictor_flow"),
+                                      choice(visit::Own::kDrainLoss, "drain_loss"),
+                                      choice(visit::Own::kBlendFlow, "blend_flow"),
+                                      choice(visit::Own::kPolishLoss, "polish_loss"),
+                                      choice(visit::Own::kRawStrength, "raw_strength"),
+                                      choice(visit::Own::kConductivity, "conductivity")};
+};
+template <>
+struct EnumTable<visit::FirstDayStanding> {
+  static constexpr std::string_view name = "first_day_standing";
+  static constexpr std::array list = {
+      choice(visit::FirstDayStanding::kFitted, "fitted"),
+      choice(visit::FirstDayStanding::kNotThisMachine, "not_this_machine"),
+      choice(visit::FirstDayStanding::kNoReadings, "no_readings")};
+};
+
+}  // namespace drawoff::fields
