@@ -13,7 +13,6 @@ namespace drawoff::api {
 
 namespace {
 
-using base::Message;
 using base::Number;
 using machine::LeafStation;
 
