@@ -7,6 +7,8 @@
 #include "machine/leaf.h"
 #include "machine/readings.h"
 #include "messages/number.h"
+#include "visit/day.h"
+#include "visit/observable.h"
 #include "water/analysis.h"
 
 namespace drawoff::api {
@@ -16,7 +18,7 @@ namespace {
 using base::Number;
 using machine::LeafStation;
 
-// One value of the stations against the way along the membranes.
+// One value of the stations against the way along the membranes; a line where one ends.
 CurveOutput curve_of(const std::vector<LeafStation>& stations,
                      const std::vector<double>& values,
                      double level,
@@ -27,10 +29,16 @@ CurveOutput curve_of(const std::vector<LeafStation>& stations,
     out.points.push_back({stations[i].along, values[i] / axis.top});
   }
   out.level.at = level / axis.top;
-  out.across = {{0, messages::render(words, {"leaf.feed"})},
-                {1, messages::render(words, {"leaf.drain"})}};
+  out.across.push_back({0, messages::render(words, {"leaf.feed"})});
+  const auto elements = stations.size() / machine::kStations;
+  for (std::size_t i = 1; i < elements; ++i) {
+    out.across.push_back({stations[i * machine::kStations].along, ""});
+  }
+  out.across.push_back({1, messages::render(words, {"leaf.drain"})});
   out.up = std::move(axis.ticks);
-  out.across_label = messages::render(words, {"leaf.across"});
+  const auto n = static_cast<double>(elements);
+  out.across_label =
+      messages::render(words, {"leaf.across", {{"n", Number{n, "", messages::digits_of(n)}}}});
   return out;
 }
 
@@ -38,10 +46,12 @@ CurveOutput flux_curve(const std::vector<LeafStation>& stations,
                        double mean,
                        fields::UnitSystem units,
                        const messages::Catalogue& words) {
-  const auto shown = [&](double flux) { return in_units(flux, "L_m2_h", units); };
+  constexpr std::string_view kUnit = "L_m2_h";
+  const auto& unit = *fields::shown_unit(units::unit_of_key(kUnit), units);
+  const auto shown = [&](double flux) { return in_units(flux, kUnit, units); };
   std::vector<double> values;
-  for (const LeafStation& s : stations) values.push_back(shown(s.flux).value);
-  CurveOutput out = curve_of(stations, values, shown(mean).value, words);
+  for (const LeafStation& s : stations) values.push_back(units::from_si(unit, s.flux));
+  CurveOutput out = curve_of(stations, values, units::from_si(unit, mean), words);
   out.level.text = messages::render(words, {"leaf.mean", {{"value", shown(mean)}}});
   out.up_label = messages::render(words, {"leaf.flux_up", {{"unit", shown(mean).unit}}});
   out.said = messages::render(words,
@@ -76,16 +86,16 @@ base::Result<LeafOutput> ask_leaf(const LeafInput& in,
   TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
   TRY(const SiteState state, site_state(file, context));
   if (auto lacking = lacks(state)) return *std::move(lacking);
-  const auto& analysis = state.survey->body.water;
-  TRY(const water::Composition raw, water::speciate(water::analysis_of(analysis)));
+  const visit::SurveyEntry& survey = state.survey->body;
+  TRY(const water::Composition surveyed, water::speciate(water::analysis_of(survey.water)));
+  const auto day = visit::water_of_the_day(survey, surveyed, state.judged());
   const machine::MachineEntry& entry = state.machine->body;
-  const auto feed =
-      machine::feed_of({.composition = raw, .temperature = analysis.temperature}, entry);
+  const auto feed = machine::feed_of(day.raw, entry);
   const auto nominal = machine::nominal(entry, feed);
   if (nominal.status != membrane::RatingStatus::kFound) {
     return base::Error{base::ErrorKind::kData, {"error.rating.contradicts"}};
   }
-  const auto built = machine::in_condition(nominal.specimen.machine, {});
+  const auto built = machine::in_condition(nominal.specimen.machine, visit::as_built(entry));
   const auto point = machine::operating_point(built, feed.water, nominal.specimen.parameters);
   const bool flows =
       point.outcome == machine::Outcome::kRuns || point.outcome == machine::Outcome::kOverPressure;

@@ -1,5 +1,6 @@
-// Screen leaf: what goes on along the membranes of the machine as its plates say it is, as two
-// curves to draw. Absent where it makes no product.
+// Screen leaf: what goes on along the membranes, from the feed end to the drain end, as two curves
+// to draw: of the machine as its plates say it is, on the water of the day, as view shows it.
+// Absent where it makes no product.
 #pragma once
 
 #include <optional>

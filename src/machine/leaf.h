@@ -1,13 +1,12 @@
 // Along the membranes of a running machine: one row of elements, the reject of each the feed of the
 // next, at the operating point that the balances found.
 //
-// At each Gauss point the element's equations (membrane/element.h) give the permeate and the wall
-// from flux and polarisation e = e^(J/k):
+// Between the ends of an element stand the Gauss points of its own solution (membrane/element.h).
+// At the ends, which it leaves out, the local problem is solved for the stream that enters or
+// leaves, so that the way reaches from feed to reject.
 //
-//   J s_p = B (s_m − s_p),  s_m − s_p = (s − s_p) e   =>   s_p = s B e/(J + B e)    [lonsdale1965]
-//
-// Check: it is the wall that the element itself gives at its last point, and the weighted fluxes
-// are its mean.
+// Check: the weighted fluxes of the Gauss points are the mean of the operating point; the curve
+// through them meets the ends; like elements go on where the one before ended.
 #pragma once
 
 #include <vector>
@@ -22,11 +21,15 @@ std::vector<membrane::ElementResult<double>> row_at(const network::Network<doubl
                                                     const OperatingPoint<double>& point);
 
 struct LeafStation {
-  double along = 0;  // of the row, 0 at the feed, 1 at the reject
-  double flux = 0;   // J [m/s]
-  double wall = 0;   // s_m
+  double along = 0;     // of the row, 0 at the feed, 1 at the reject
+  double strength = 0;  // s of the stream
+  double flux = 0;      // J [m/s]
+  double wall = 0;      // s_m
 };
-// Three stations an element. The point's outcome must not be kNotSolved or kOverConcentrates.
+inline constexpr int kStations = membrane::kPoints + 2;  // of an element, its ends included
+
+// kStations an element; where one ends and the next begins, two stand in one place. The point's
+// outcome must not be kNotSolved or kOverConcentrates.
 std::vector<LeafStation> along_row(const Specimen& specimen,
                                    const Machine& machine,
                                    const Feed& feed,

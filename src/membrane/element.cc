@@ -409,7 +409,8 @@ ElementResult<S> pass_element(const Channel& channel,
     result.points[i] = {.flow = points.flow[i],
                         .strength = at[kPoints + i],
                         .flux = points.flux[i],
-                        .polarisation = points.polarisation[i]};
+                        .polarisation = points.polarisation[i],
+                        .wall = points.wall[i]};
   }
   result.leak = membrane.leak * (feed.pressure - around.permeate_pressure);
   result.reject.flow = feed.flow - result.permeate_flow;

@@ -67,6 +67,7 @@ struct LeafPoint {
   S strength{};      // s of the stream
   S flux{};          // J [m/s]
   S polarisation{};  // e^(J/k)
+  S wall{};          // s_m
 };
 
 template <class S>
