@@ -17,6 +17,7 @@ using network::evaluate;
 using network::filtered_pressure;
 using network::inlet_pressure;
 using network::Network;
+using network::pass_by_membranes;
 using network::product_pressure;
 using network::pump_pressure;
 using network::recirculates;
@@ -127,12 +128,13 @@ struct Solvable {
   bool low_used_up = false;
 };
 
-// Halves it in the logarithm until its low end is solvable. False: there is no root but the edge.
+// Halves it in the logarithm until its low end is solvable and near the high one: over decades of
+// flow the pressures bend too much for a root search. False: there is no root but the edge.
 template <class F>
 bool narrow(Solvable& range, F&& lacks, const bool& used_up) {
   constexpr int kHalvings = 24;
   const bool low_is_negative = lacks(range.high) > 0;
-  for (int i = 0; range.low_used_up && i < kHalvings; ++i) {
+  for (int i = 0; (range.low_used_up || range.high > 4 * range.low) && i < kHalvings; ++i) {
     const double middle = std::sqrt(range.low * range.high);
     const bool low_side = (lacks(middle) < 0) == low_is_negative;
     (low_side ? range.low : range.high) = middle;
@@ -172,7 +174,9 @@ State<double> with_fresh(const Network<double>& n, double fresh, int& evaluation
           lacks, {.low = range.low, .high = range.high, .tolerance = 1e-15, .scale = raw});
       if (root.status != numerics::BracketStatus::kNoSignChange) lacks(root.root);
     }
-    if (!solvable || std::fabs(state.salt_balance) > 1) state.status = ElementStatus::kExhausted;
+    if (!solvable || std::fabs(state.salt_balance) > kBalanceTolerance * 1e5) {
+      state.status = ElementStatus::kExhausted;
+    }
   }
   if (!(state.point.drain_flow > 0)) state.status = ElementStatus::kExhausted;
   return state;
@@ -349,17 +353,13 @@ Bracketed by_brackets(const Network<double>& n,
     low = high;
     high *= 2;
   }
-  if (recirculates(n)) {
-    // Each look at the edge would be dear.
-    lacks(low);
-    Solvable range{.low = low, .high = high, .low_used_up = used_up_here};
-    const bool solvable = narrow(range, lacks, used_up_here);
-    if (!solvable && least.state.drain_balance < 0) return least;
-    low = range.low;
-    high = range.high;
-  }
+  lacks(low);
+  Solvable range{.low = low, .high = high, .low_used_up = used_up_here};
+  const bool solvable = narrow(range, lacks, used_up_here);
+  if (!solvable && least.state.drain_balance < 0) return least;
   const auto root = numerics::find_root(
-      lacks, {.low = low, .high = high, .tolerance = 1e-15, .scale = high * 1e-3});
+      lacks,
+      {.low = range.low, .high = range.high, .tolerance = 1e-15, .scale = range.high * 1e-3});
   if (root.status != numerics::BracketStatus::kNoSignChange) {
     const auto state = with_fresh(n, root.root, evaluations);
     if (state.status == ElementStatus::kSolved && balanced(n, state)) {
@@ -374,9 +374,10 @@ Bracketed by_brackets(const Network<double>& n,
   return least;
 }
 
-// Nothing feeds the membranes; the blend may still run into the product.
-OperatingPoint<double> without_feed(const Network<double>& n) {
-  Unknowns<double> u{.fresh_flow = 0, .tee_pressure = n.outlet_head};
+// Nothing leaves by the drain while the pump drives `round` through channels and recirculation
+// valve; the blend may still run into the product.
+OperatingPoint<double> going_round(const Network<double>& n, double round) {
+  Unknowns<double> u{.tee_pressure = n.outlet_head, .recirculation = round};
   auto lacks = [&](double tee_pressure) {
     u.tee_pressure = tee_pressure;
     return tee_pressure - product_pressure(n, blend_flow(n, u));
@@ -393,25 +394,43 @@ OperatingPoint<double> without_feed(const Network<double>& n) {
   OperatingPoint<double> p;
   p.outcome = Outcome::kNothingFlows;
   p.tee_pressure = u.tee_pressure;
+  p.feed_flow = round;
+  p.recirculation_flow = round;
   p.blend_flow = blend_flow(n, u);
   p.supply_flow = p.blend_flow;
   p.product_flow = p.blend_flow;
   p.unit_inlet_pressure = inlet_pressure(n.line, p.supply_flow);
   p.filtered_pressure = filtered_pressure(n.line, p.supply_flow);
   p.membrane_pressure =
-      p.filtered_pressure + pump_pressure(n.line, pressurised ? p.blend_flow : 0.0);
-  p.reject_pressure = p.membrane_pressure;
+      p.filtered_pressure + pump_pressure(n.line, round + (pressurised ? p.blend_flow : 0.0));
   p.permeate_pressure = p.tee_pressure + n.machine->product_check_valve.si();
   p.raw_salt = n.parameters[Parameter::kFeedSalt];
   p.feed_salt = p.raw_salt;
   p.blend_salt = p.raw_salt;
   p.product_salt = p.product_flow > 0 ? p.blend_salt : 0.0;
+  pass_by_membranes(n, p);
   return p;
+}
+
+// Nothing feeds the membranes from outside. What goes round has one flow: the more, the less the
+// pump gives, the more channels and valve take.
+OperatingPoint<double> without_feed(const Network<double>& n) {
+  const double most = recirculates(n) ? recirculated(n, 0, 0) : 0;
+  if (!(most > 0)) return going_round(n, 0);
+  const auto root = numerics::find_root(
+      [&](double round) {
+        const auto p = going_round(n, round);
+        return plumbing::pressure_of(*n.machine->recirculation, round, n.line.fluid) -
+               (p.reject_pressure - p.filtered_pressure);
+      },
+      {.low = 0, .high = most, .tolerance = 1e-15, .scale = most * 1e-3});
+  // A blend from behind the pump may take all that it gives.
+  return going_round(n, root.status == numerics::BracketStatus::kNoSignChange ? 0.0 : root.root);
 }
 
 Outcome outcome_of(const Network<double>& n, const OperatingPoint<double>& p) {
   if (n.machine->pump && p.filtered_pressure < kLeastSuction) return Outcome::kStarvesPump;
-  if (!(p.permeate_flow > 0)) return Outcome::kNoProduct;
+  if (!(p.permeate_flow > kHeldShut * p.feed_flow)) return Outcome::kNoProduct;
   if (p.membrane_pressure > n.machine->housing_rating.si()) return Outcome::kOverPressure;
   return Outcome::kRuns;
 }

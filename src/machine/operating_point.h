@@ -38,6 +38,11 @@ enum class Outcome {
 };
 inline constexpr int kOutcomeCount = 7;
 
+// Product comes, whether or not the housing should bear it.
+constexpr bool makes_product(Outcome outcome) {
+  return outcome == Outcome::kRuns || outcome == Outcome::kOverPressure;
+}
+
 // Pressure before the pump below which it is said to starve: half a bar under the atmosphere
 // (from memory: diaphragm boosters lose their flow to vapour and air at about this suction).
 inline constexpr double kLeastSuction = -0.5e5;  // [Pa]
@@ -75,6 +80,10 @@ struct OperatingPoint {
 
 // What a balance of pressures may lack at a solution, as a share of the largest pressure.
 inline constexpr double kBalanceTolerance = 1e-9;
+
+// Permeate below this share of the feed counts as none: the product's check valve stands at the
+// edge of opening.
+inline constexpr double kHeldShut = 1e-6;
 
 // The brackets alone give the same answer a hundred times slower: for comparison.
 enum class SolveBy { kNewtonThenBrackets, kBracketsOnly };

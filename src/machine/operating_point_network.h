@@ -211,6 +211,19 @@ membrane::Membrane<S> membrane_at(const Network<S>& n, int i) {
   return here;
 }
 
+// Near the edge at which the check valve opens, one part of a row gives what another takes back.
+// That exchange must not set in with a jump, or a machine that stands at the edge would have no
+// balance: it grows with `open`, from none (0) to all of it (1).
+template <class S>
+void fade_to_held_shut(const Network<S>& n, const S& open, OperatingPoint<S>& p) {
+  OperatingPoint<S> shut = p;
+  pass_by_membranes(n, shut);
+  const S reject_salt = shut.reject_flow * shut.reject_salt;
+  p.reject_pressure = shut.reject_pressure + open * (p.reject_pressure - shut.reject_pressure);
+  p.permeate_salt = open * p.permeate_salt;
+  p.reject_salt = (reject_salt - p.permeate_flow * p.permeate_salt) / p.reject_flow;
+}
+
 // Runs the feed through the elements: one row of them, times the rows side by side.
 template <class S>
 void pass_membranes(const Network<S>& n, State<S>& state) {
@@ -251,6 +264,8 @@ void pass_membranes(const Network<S>& n, State<S>& state) {
   p.reject_flow = stream.flow * double(m.in_parallel);
   p.reject_salt = stream.salt / stream.flow;
   p.reject_pressure = stream.pressure;
+  const S open = p.permeate_flow / (kHeldShut * p.feed_flow);
+  if (value_of(open) < 1) fade_to_held_shut(n, open, p);
 }
 
 // Pressure where the blend branch begins, when q runs into it.

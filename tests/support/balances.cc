@@ -80,6 +80,23 @@ Passed through_membranes(const Machine& machine,
   return passed;
 }
 
+// Pressure behind channels whose stream passes nothing through the membranes.
+double behind_channels(const Machine& machine,
+                       const machine::FeedWater& feed,
+                       const Parameters<double>& p,
+                       const OperatingPoint<double>& at) {
+  const auto& m = machine.membranes;
+  const Water w = water_in(feed, p);
+  const membrane::Fluid<double> fluid{
+      w.fluid.density,
+      w.fluid.viscosity,
+      water::diffusivity_at(feed.diffusivity, units::Temperature(w.temperature)).si()};
+  return at.membrane_pressure -
+         p[Parameter::kChannelFriction] *
+             membrane::channel_friction(m.channel, at.feed_flow / m.in_parallel, fluid) *
+             m.channel.length.si() * m.in_series;
+}
+
 }  // namespace
 
 std::vector<Imbalance> imbalances(const Machine& m,
@@ -162,7 +179,16 @@ std::vector<Imbalance> imbalances(const Machine& m,
     // Shut, its check valve may hold back any pressure.
     pressures("blend branch", at.blend_flow > 0 ? drive : std::fmax(drive, 0.0), taken);
   }
-  if (at.outcome == Outcome::kNothingFlows) return laws;
+  if (m.recirculation) {
+    const double drive = at.reject_pressure - at.filtered_pressure;
+    pressures("recirculation valve",
+              at.recirculation_flow > 0 || (m.pump && drive > 0) ? drive : 0,
+              pressure_of(*m.recirculation, at.recirculation_flow, w.fluid));
+  }
+  if (at.outcome == Outcome::kNothingFlows) {
+    pressures("membranes: friction", at.reject_pressure, behind_channels(m, feed, p, at));
+    return laws;
+  }
 
   const double behind = weight * m.drain_height.si() +
                         p[Parameter::kDrainLoss] * pressure_of(m.drain, at.drain_flow, w.fluid);
@@ -184,22 +210,16 @@ std::vector<Imbalance> imbalances(const Machine& m,
         at.reject_pressure,
         behind + pressure_of(m.restrictor, at.drain_flow / p[Parameter::kRestrictorFlow], w.fluid));
   }
-  if (m.recirculation) {
-    const double drive = at.reject_pressure - at.filtered_pressure;
-    pressures("recirculation valve",
-              at.recirculation_flow > 0 || (m.pump && drive > 0) ? drive : 0,
-              pressure_of(*m.recirculation, at.recirculation_flow, w.fluid));
-  }
   pressures(
       "product check valve", at.permeate_pressure, at.tee_pressure + m.product_check_valve.si());
-  if (at.permeate_flow > 0) {
+  if (at.permeate_flow > machine::kHeldShut * at.feed_flow) {
     const Passed passed = through_membranes(m, feed, p, at);
     flows("membranes: flow", at.permeate_flow, passed.solved ? passed.permeate : 0);
     flows("membranes: salt", at.permeate_flow * at.permeate_salt, passed.salt);
     pressures("membranes: friction", at.reject_pressure, passed.reject_pressure);
   } else if (at.membrane_pressure > at.permeate_pressure) {
     const Passed passed = through_membranes(m, feed, p, at);
-    flows("membranes: held shut", std::fmax(passed.permeate, 0.0), 0);
+    flows("membranes: held shut", std::fmax(passed.permeate, 0.0), at.permeate_flow);
   }
   return laws;
 }
@@ -214,10 +234,8 @@ double missing_drive(const Machine& m,
                      const machine::FeedWater& feed,
                      const Parameters<double>& p,
                      const OperatingPoint<double>& at) {
-  const Water w = water_in(feed, p);
-  const double pump =
-      m.pump ? plumbing::pressure_added(*m.pump, 0.0, p[Parameter::kPumpFlow]) : 0.0;
-  return w.fluid.density * plumbing::kGravity * m.drain_height.si() - at.filtered_pressure - pump;
+  return water_in(feed, p).fluid.density * plumbing::kGravity * m.drain_height.si() -
+         at.reject_pressure;
 }
 
 }  // namespace drawoff::support

@@ -17,7 +17,8 @@ struct Imbalance {
 };
 
 // Every law that the outcome promises. Where a stream is used up pressures do not balance, and
-// where nothing flows there is only the blend: those laws are left out then.
+// where nothing flows to the drain there are only the blend and what the pump drives round: the
+// other laws are left out then.
 std::vector<Imbalance> imbalances(const machine::Machine& machine,
                                   const machine::FeedWater& water,
                                   const machine::Parameters<double>& parameters,
@@ -26,8 +27,8 @@ std::vector<Imbalance> imbalances(const machine::Machine& machine,
 // Every number of the point is finite.
 bool all_finite(const machine::OperatingPoint<double>& point);
 
-// True pressure at the drain's side of a machine in which nothing flows through the membranes,
-// less what is there to drive it [Pa]: zero or more if the outcome is right.
+// What the drain's height asks for beyond the pressure behind the membranes [Pa], where nothing
+// flows: zero or more if the outcome is right.
 double missing_drive(const machine::Machine& machine,
                      const machine::FeedWater& water,
                      const machine::Parameters<double>& parameters,
