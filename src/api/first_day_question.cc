@@ -33,7 +33,7 @@ FirstDayOutput first_day_output(const visit::FirstDay& day,
     out.values.push_back(
         {.what = v.what, .before = factor(v.before), .after = factor(v.after), .told = v.told});
     const OwnOutput& row = out.values.back();
-    explain_band(working, path + "before", row.before, draws, "hyndman1996");
+    explain_band(working, path + "before", row.before, day.drawn, "hyndman1996");
     explain_band(working, path + "after", row.after, draws, "oliver1996");
     working.add({.result = path + "told_pct",
                  .symbol = "1 − σ²/σ₀²",

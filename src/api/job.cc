@@ -14,7 +14,7 @@ base::Result<Job> job(std::string_view site_file, bool explain) {
   JobOutput out{.site = solved.state.site->body.name};
   out.verdict = verdict_output(solved.verdict, working, "verdict.");
   out.start_up = accept_output(solved.start_up, working, "start_up.");
-  const auto own = visit::first_day(solved.start_up, solved.state.machine->body, {});
+  TRY(const visit::FirstDay own, first_day_of(solved, {}));
   out.first_day = first_day_output(own, working, "first_day.");
   Job job{.output = fields::write(out),
           .lines = in_words(solved, fields::UnitSystem::kMetric, &own),

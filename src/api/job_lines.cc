@@ -194,19 +194,24 @@ visit::ReadingEntry shown_like(machine::Point point,
 
 // The point, with the state in which it was read where that changes it.
 Message state_of(const visit::ReadingEntry& r) {
-  const Ref point{visit::point_id(r.point)};
-  if (r.condition.pump == machine::PumpState::kOff) return {"job.pump_off", {{"point", point}}};
+  std::vector<const char*> states;
+  if (r.condition.pump == machine::PumpState::kOff) states.push_back("job.state.pump_off");
   if (r.condition.flush_valve == machine::FlushState::kOpen) {
-    return {"job.flush_open", {{"point", point}}};
+    states.push_back("job.state.flush_open");
   }
-  if (r.condition.blend == machine::BlendState::kShut) {
-    return {"job.blend_shut", {{"point", point}}};
-  }
+  if (r.condition.blend == machine::BlendState::kShut) states.push_back("job.state.blend_shut");
   if (r.point == machine::Point::kProductFlow &&
       r.condition.product_to == machine::ProductVessel::kJug) {
-    return {"job.into_jug", {{"point", point}}};
+    states.push_back("job.state.into_jug");
   }
-  return {point.id};
+  const std::string point = visit::point_id(r.point);
+  if (states.empty()) return {point};
+  Message message{fmt::format("job.in_states.{}", states.size()), {{"point", Ref{point}}}};
+  constexpr const char* kNames[] = {"first", "second", "third", "fourth"};
+  for (std::size_t i = 0; i < states.size(); ++i) {
+    message.arguments.emplace_back(kNames[i], Ref{states[i]});
+  }
+  return message;
 }
 
 // Rows that say something: not the day's water, which stands above them; no membrane pressure of
@@ -298,6 +303,12 @@ std::vector<JobLine> own_in_words(const visit::FirstDay& own) {
       return v.what == what && v.told > kTold;
     });
   };
+  if (std::none_of(own.values.begin(), own.values.end(), [](const visit::OwnValue& v) {
+        return v.told > kTold;
+      })) {
+    lines.text({"job.own.nothing_told"});
+    return lines.take();
+  }
   lines.row({{"job.column.own"}, {"job.column.plates"}, {"job.column.readings"}});
   for (const visit::OwnValue& v : own.values) {
     if (v.told > kTold) lines.row({{named(v.what).id}, share(v.before), share(v.after)});

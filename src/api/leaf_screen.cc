@@ -88,7 +88,7 @@ base::Result<LeafOutput> ask_leaf(const LeafInput& in,
   if (auto lacking = lacks(state)) return *std::move(lacking);
   const visit::SurveyEntry& survey = state.survey->body;
   TRY(const water::Composition surveyed, water::speciate(water::analysis_of(survey.water)));
-  const auto day = visit::water_of_the_day(survey, surveyed, state.judged());
+  const auto day = visit::water_of_the_day(survey, surveyed, bodies_of(state.readings));
   const machine::MachineEntry& entry = state.machine->body;
   const auto feed = machine::feed_of(day.raw, entry);
   const auto nominal = machine::nominal(entry, feed);

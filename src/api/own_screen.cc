@@ -12,11 +12,9 @@ base::Result<OwnValuesOutput> ask_own_values(const OwnValuesInput& in,
   TRY(SiteState state, site_state(file, context));
   if (auto lacking = lacks(state)) return *std::move(lacking);
   TRY(const Solved solved, solve(std::move(state), {}));
+  TRY(const visit::FirstDay own, first_day_of(solved, {}));
   OwnValuesOutput out;
-  for (const JobLine& line :
-       own_in_words(visit::first_day(solved.start_up, solved.state.machine->body, {}))) {
-    out.lines.push_back(rendered(line, words));
-  }
+  for (const JobLine& line : own_in_words(own)) out.lines.push_back(rendered(line, words));
   return out;
 }
 

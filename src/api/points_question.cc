@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace drawoff::api {
 
 base::Result<PointsOutput> ask_points(const PointsInput& in, Working& working) {
@@ -21,17 +23,22 @@ base::Result<PointsOutput> ask_points(const PointsInput& in, Working& working) {
     }
     if (!working.asked()) continue;
     const auto* unit = units::unit_of_key(band.unit);
+    const bool logarithmic = machine::kind_of(e.point) != machine::PointKind::kPressure;
+    const double half = logarithmic ? std::log(band.high / band.middle) : band.high - band.middle;
+    const std::string symbol = unit == nullptr ? "" : std::string(unit->symbol);
     const std::tuple<const char*, double, double> rows[] = {
         {"low", -1, band.low}, {"middle", 0, band.middle}, {"high", 1, band.high}};
     for (const auto& [key, side, value] : rows) {
-      working.add(
-          {.result = path + "." + key,
-           .symbol = "y",
-           .formula = "y = y_0 + J m + s 1.645 √(J C Jᵀ), of the logarithm of a flow or quality",
-           .inputs = {{"s", side, ""}, {"n", static_cast<double>(in.draws), ""}},
-           .value = value,
-           .unit = unit == nullptr ? "" : std::string(unit->symbol),
-           .source = "jcgm2008"});
+      working.add({.result = path + "." + key,
+                   .symbol = "y",
+                   .formula = logarithmic ? "y = y_m exp(s h), h = 1.645 √(J C Jᵀ)"
+                                          : "y = y_m + s h, h = 1.645 √(J C Jᵀ)",
+                   .inputs = {{"y_m", band.middle, symbol},
+                              {"s", side, ""},
+                              {"h", half, logarithmic ? "" : symbol}},
+                   .value = value,
+                   .unit = symbol,
+                   .source = "jcgm2008"});
     }
   }
   return out;

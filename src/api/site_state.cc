@@ -74,7 +74,7 @@ void thin(std::vector<Said<visit::ReadingEntry>>& readings) {
 
 }  // namespace
 
-std::vector<visit::ReadingEntry> SiteState::judged() const {
+std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEntry>> readings) {
   std::vector<visit::ReadingEntry> bodies;
   for (const auto& r : readings) bodies.push_back(r.body);
   return bodies;

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -44,9 +45,9 @@ struct SiteState {
   std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
   std::vector<Said<book::PhotoEntry>> photos;
   std::vector<base::Message> warnings;
-
-  std::vector<visit::ReadingEntry> judged() const;  // bodies of the latest visit's readings
 };
+
+std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEntry>> readings);
 
 // Whether nothing was written to the latest visit for so long that another one begins.
 bool visit_is_over(const SiteState& state, long long now);

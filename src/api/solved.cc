@@ -20,7 +20,8 @@ base::Result<Solved> solve(SiteState state,
   const visit::SurveyEntry& survey = state.survey->body;
   Solved out;
   TRY(out.start_up,
-      visit::judge_start_up(survey, state.machine->body, state.judged(), sampling, asked));
+      visit::judge_start_up(
+          survey, state.machine->body, bodies_of(state.readings), sampling, asked));
   // One water throughout: that of the day, which the readings may have moved from the analysis.
   out.verdict =
       visit::source_verdict(survey,
@@ -28,6 +29,15 @@ base::Result<Solved> solve(SiteState state,
                             judged_products(survey, visit::products_of(out.start_up), sampling));
   out.state = std::move(state);
   return out;
+}
+
+base::Result<visit::FirstDay> first_day_of(const Solved& solved, const visit::Sampling& sampling) {
+  const SiteState& state = solved.state;
+  const auto& machine = state.machine->body;
+  if (state.earlier.empty()) return visit::first_day(solved.start_up, machine, sampling);
+  TRY(const visit::StartUp first,
+      visit::judge_start_up(state.survey->body, machine, bodies_of(state.first), sampling));
+  return visit::first_day(first, machine, sampling);
 }
 
 }  // namespace drawoff::api

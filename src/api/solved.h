@@ -29,6 +29,9 @@ base::Result<Solved> solve(SiteState state,
                            const visit::Sampling& sampling,
                            std::span<const visit::ReadingEntry> asked = {});
 
+// What the readings of the first visit say of the very machine: later ones tell of its wear too.
+base::Result<visit::FirstDay> first_day_of(const Solved& solved, const visit::Sampling& sampling);
+
 // The whole job in words (api.h); `own`: what the readings say of the very machine, if known.
 std::vector<JobLine> in_words(const Solved& solved,
                               fields::UnitSystem units = fields::UnitSystem::kMetric,

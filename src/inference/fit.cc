@@ -16,7 +16,7 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr int kMostSteps = 12;
+constexpr int kMostSteps = 24;
 // The draws have settled when they move by less than this, root mean square in units of the prior.
 constexpr double kSettled = 0.02;
 
@@ -27,6 +27,8 @@ constexpr double kByChance = 2.5;
 // what the model says of them.
 struct Draws {
   MatrixXd from, at, error, shown;
+  Eigen::RowVectorXd pace;    // share of the step that each takes
+  Eigen::RowVectorXd before;  // length of its step before
 };
 
 MatrixXd as_columns(std::span<const Numbers> sets) {
@@ -70,6 +72,8 @@ void ask(const Model& model, Index readings, Draws& draws) {
   draws.from = MatrixXd(draws.from(Eigen::all, whole));
   draws.at = MatrixXd(draws.at(Eigen::all, whole));
   draws.error = MatrixXd(draws.error(Eigen::all, whole));
+  draws.pace = Eigen::RowVectorXd(draws.pace(whole));
+  draws.before = Eigen::RowVectorXd(draws.before(whole));
   draws.shown.resize(readings, static_cast<Index>(whole.size()));
   for (std::size_t j = 0; j < whole.size(); ++j) {
     const Numbers& answer = *answers[static_cast<std::size_t>(whole[j])];
@@ -95,14 +99,26 @@ Line regressed(const Draws& draws) {
             .at_zero = found.row(0).transpose(),
             .remainder = rest.transpose() * rest / static_cast<double>(draws.at.cols() - terms)};
   // Many small slopes that are none would together pass for knowledge. The draws are standard
-  // normal, so a slope of nothing scatters by √(ω/n).
+  // normal, so a slope of nothing scatters by √(ω/(n − terms)).
   for (Index i = 0; i < line.slope.rows(); ++i) {
-    const double scatter = std::sqrt(line.remainder(i, i) / static_cast<double>(draws.at.cols()));
+    const double scatter =
+        std::sqrt(line.remainder(i, i) / static_cast<double>(draws.at.cols() - terms));
     for (Index k = 0; k < line.slope.cols(); ++k) {
       if (std::fabs(line.slope(i, k)) < kByChance * scatter) line.slope(i, k) = 0;
     }
   }
   return line;
+}
+
+// Where the model is steeper than its slope over all draws, whole steps would overshoot farther
+// each time: a draw whose step has grown goes on at half the pace.
+void move_towards(const MatrixXd& target, Draws& draws) {
+  for (Index j = 0; j < target.cols(); ++j) {
+    const VectorXd step = target.col(j) - draws.at.col(j);
+    if (step.norm() > draws.before(j)) draws.pace(j) *= 0.5;
+    draws.before(j) = step.norm();
+    draws.at.col(j) += draws.pace(j) * step;
+  }
 }
 
 double tail_of_chi_squared(double distance, Index degrees) {
@@ -113,7 +129,7 @@ double tail_of_chi_squared(double distance, Index degrees) {
 }  // namespace
 
 Fitted fit(const FitInput& input, const Model& model) {
-  CHECK(!input.prior.empty() && input.readings.size() == input.sigma.size());
+  CHECK(input.readings.size() == input.sigma.size());
   Fitted out;
   const auto readings = static_cast<Index>(input.readings.size());
   if (readings == 0) {
@@ -121,17 +137,20 @@ Fitted fit(const FitInput& input, const Model& model) {
     out.draws = input.prior;
     return out;
   }
+  if (input.prior.empty()) return out;
   const VectorXd y = VectorXd::Map(input.readings.data(), readings);
   const VectorXd variance = VectorXd::Map(input.sigma.data(), readings).array().square().matrix();
   Draws draws{.from = as_columns(input.prior)};
   draws.at = draws.from;
   Line line;
   MatrixXd spread;  // A Aᵀ + R
+  draws.pace = Eigen::RowVectorXd::Ones(draws.from.cols());
+  draws.before = Eigen::RowVectorXd::Constant(draws.from.cols(), 1e300);
   draws.error = errors(input.sigma, draws.from.cols(), input.seed);
-  for (; out.steps < kMostSteps && !out.settled; ++out.steps) {
+  for (int step = 0; step < kMostSteps && !out.found; ++step) {
     ask(model, readings, draws);
-    if (draws.at.cols() < draws.at.rows() + 3) return out;
-    if (out.steps == 0) {
+    if (draws.at.cols() < 2 * (draws.at.rows() + 1)) return out;
+    if (step == 0) {
       line = regressed(draws);
       spread = line.slope * line.slope.transpose();
       spread.diagonal() += variance;
@@ -141,13 +160,12 @@ Fitted fit(const FitInput& input, const Model& model) {
     }
     const MatrixXd missing = (-draws.error - draws.shown).colwise() + y;
     const MatrixXd wanted = missing + line.slope * (draws.at - draws.from);
-    const MatrixXd moved = draws.from + line.slope.transpose() * spread.llt().solve(wanted);
-    out.settled =
-        (moved - draws.at).norm() < kSettled * std::sqrt(static_cast<double>(moved.size()));
-    draws.at = moved;
+    const MatrixXd target = draws.from + line.slope.transpose() * spread.llt().solve(wanted);
+    out.found =
+        (target - draws.at).norm() < kSettled * std::sqrt(static_cast<double>(target.size()));
+    move_towards(target, draws);
   }
-  out.found = true;
-  out.draws = as_sets(draws.at);
+  if (out.found) out.draws = as_sets(draws.at);
   return out;
 }
 

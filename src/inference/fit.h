@@ -14,7 +14,7 @@
 //
 // For a linear model and normal errors the result is draws of the exact posterior, after one step.
 // The errors here are even within √3 σ, as data sheets mean it (inference/instrument.h): then the
-// draws are calibrated too, and none strays beyond what the instrument can have been off.
+// draws are calibrated too.
 //
 // Before the readings the model expects N(b, A Aᵀ + Ω + R) of them, Ω what the slope leaves out;
 // how far y lies from that, in χ² with as many degrees as readings, says whether they can be such a
@@ -42,14 +42,12 @@ struct FitInput {
 };
 
 struct Fitted {
-  bool found = false;          // false where too few draws give readings
+  bool found = false;          // false where too few draws give readings, or they do not settle
   double probability = 1;      // of readings that lie as far off, from a machine of the prior
   std::vector<Numbers> draws;  // equally likely sets of numbers, given the readings
-  int steps = 0;
-  bool settled = false;  // the draws stood still within the steps allowed
 };
 
-// Needs at least three more draws than numbers in a set.
+// Needs twice as many draws as the slope has numbers: one more than a set.
 Fitted fit(const FitInput& input, const Model& model);
 
 }  // namespace drawoff::inference

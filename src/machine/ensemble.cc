@@ -50,8 +50,8 @@ class Chance {
   std::vector<double> taken_;
 };
 
-// 95 % point of the standard normal distribution: tolerances are read as 5 % and 95 % points.
-constexpr double kNinetyFive = 1.6448536269514722;
+// Tolerances are read as 5 % and 95 % points.
+using numerics::kNormal95;
 
 // Temperature coefficients beyond these are no membrane's [K] (from memory).
 constexpr double kLeastCoefficient = 1800;
@@ -65,8 +65,8 @@ struct Stray {
 
 // Two half log-normals: never negative, whatever the tolerance.
 double asymmetric_factor(const Stray& stray, double z) {
-  return std::exp(z < 0 ? std::log(1 - stray.low) * -z / kNinetyFive
-                        : std::log(1 + stray.high) * z / kNinetyFive);
+  return std::exp(z < 0 ? std::log(1 - stray.low) * -z / kNormal95
+                        : std::log(1 + stray.high) * z / kNormal95);
 }
 
 plumbing::Tube tube_of(const TubeEntry& entry) {
@@ -313,7 +313,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   m.product_pressure = entry.product.vessel_pressure;
   m.housing_rating = entry.housing_rating.value_or(kUsualHousingRating);
 
-  p[P::kRestrictorFlow] = chance.factor(entry.restrictor.tolerance / kNinetyFive);
+  p[P::kRestrictorFlow] = chance.factor(entry.restrictor.tolerance / kNormal95);
   p[P::kPumpFlow] = chance.factor(tolerance("pump_flow_spread"));
   p[P::kPreFilterLoss] = chance.factor(tolerance("filter_loss_spread"));
   p[P::kPostFilterLoss] = chance.factor(tolerance("filter_loss_spread"));
@@ -322,7 +322,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   p[P::kBlendFlow] = chance.factor(tolerance("blend_flow_spread"));
   const double conductivity_z = chance.normal();
   const double gauge = m.supply.pressure.si();
-  const double off = entry.supply.uncertainty.si() / kNinetyFive * chance.normal();
+  const double off = entry.supply.uncertainty.si() / kNormal95 * chance.normal();
   p[P::kSupplyPressure] = gauge > 0 ? std::fmax(0.0, 1 + off / gauge) : 1.0;
   const double strength_z = chance.normal();
   const double temperature_z = chance.normal();

@@ -2,22 +2,16 @@
 
 #include <cmath>
 
+#include "numerics/random.h"
 #include "water/conductivity.h"
 
 namespace drawoff::machine {
 
 namespace {
 
-// 95 % point of the standard normal distribution.
-constexpr double kNinetyFive = 1.6448536269514722;
 constexpr std::size_t kConductivity = kParameterCount;
 
 using Varying = std::array<double, kVaryingCount>;
-
-bool is_offset(Parameter p) {
-  return p == Parameter::kTemperature || p == Parameter::kLeak ||
-         p == Parameter::kProductBackPressure;
-}
 
 // How far a specimen lies from the median machine, in every direction that has a parameter.
 Varying away(const Specimen& s, const Specimen& median, const Feed& feed) {
@@ -175,11 +169,11 @@ std::array<std::optional<LinearInterval>, kPointCount> linear_intervals(
       variance += slope[k] * tied[k];
     }
     if (!(variance > 0)) continue;
-    const double half = kNinetyFive * std::sqrt(variance);
+    const double half = numerics::kNormal95 * std::sqrt(variance);
     const auto meets = [&](double side) {
       Varying theta = variation.mean;
       for (std::size_t k = 0; k < kVaryingCount; ++k) {
-        theta[k] += side * kNinetyFive * tied[k] / std::sqrt(variance);
+        theta[k] += side * numerics::kNormal95 * tied[k] / std::sqrt(variance);
       }
       const double value = values_at(moved(median, theta), feed, condition)[place];
       return std::fabs(observable_of(point, value) - (mean + side * half)) <= kMostBent * half;

@@ -31,6 +31,12 @@ enum class Parameter {
   kCount
 };
 
+// Whether nothing of it is 0 (an offset) rather than 1 (a factor).
+constexpr bool is_offset(Parameter p) {
+  return p == Parameter::kTemperature || p == Parameter::kLeak ||
+         p == Parameter::kProductBackPressure;
+}
+
 inline constexpr std::size_t kParameterCount = static_cast<std::size_t>(Parameter::kCount);
 
 template <class S>
@@ -38,10 +44,8 @@ class Parameters {
  public:
   // The machine exactly as described.
   Parameters() {
-    values_.fill(S(1.0));
-    for (const Parameter p :
-         {Parameter::kTemperature, Parameter::kLeak, Parameter::kProductBackPressure}) {
-      (*this)[p] = S(0.0);
+    for (std::size_t i = 0; i < kParameterCount; ++i) {
+      values_[i] = S(is_offset(static_cast<Parameter>(i)) ? 0.0 : 1.0);
     }
   }
   S& operator[](Parameter p) { return values_[static_cast<std::size_t>(p)]; }

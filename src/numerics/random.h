@@ -34,6 +34,9 @@ class Random {
   std::uint64_t state_;
 };
 
+// 95 % point of the standard normal distribution.
+inline constexpr double kNormal95 = 1.6448536269514722;
+
 // Quantile of the standard normal distribution. p in (0, 1). Check: p = 0.95 -> 1.6448536.
 double normal_quantile(double p);
 // Its inverse: P(Z <= z). Check: z = 1.6448536 -> 0.95.

@@ -31,24 +31,18 @@ DaysWater water_of_the_day(const SurveyEntry& survey,
   const double computed = water::conductivity_25(composition).si();
   double precision = 0;
   double weighted = 0;
-  double warmth = 0;  // precision of the temperature readings together
-  double kelvin = 0;
+  // Of several readings the last counts: the water had run longer, and one instrument is off by
+  // the same each time.
   for (const ReadingEntry& r : readings) {
     const Measured m = measured(r);
     if (r.point == Point::kTemperature) {
-      const double w = 1 / (m.sigma * m.sigma);
-      warmth += w;
-      kelvin += w * m.value;
+      raw.temperature = units::Temperature(m.value);
+      raw.temperature_spread = m.sigma;
     }
     if (r.point == Point::kRawQuality && m.value > 0) {
-      const double w = std::pow(m.value / m.sigma, 2);
-      precision += w;
-      weighted += w * std::log(m.value / computed);
+      precision = std::pow(m.value / m.sigma, 2);
+      weighted = precision * std::log(m.value / computed);
     }
-  }
-  if (warmth > 0) {
-    raw.temperature = units::Temperature(kelvin / warmth);
-    raw.temperature_spread = std::sqrt(1 / warmth);
   }
   const double strength = std::pow(survey.strength_spread, 2);
   const double model = std::pow(machine::tolerance("conductivity_model_spread"), 2);

@@ -44,13 +44,10 @@ base::Result<ExpectedPoints> expected_points(const SurveyEntry& survey,
       continue;
     }
     std::vector<double> draws;
-    for (const PointValues& values : drawn) {
-      if (!std::isnan(values[i])) draws.push_back(values[i]);
+    for (const PointValues& values : drawn) draws.push_back(values[i]);
+    if (const auto band = expected_of(std::move(draws))) {
+      out.points.push_back({point, *band, IntervalBy::kDraws});
     }
-    if (draws.size() < kLeastDraws) continue;
-    out.points.push_back({point,
-                          inference::predicted_interval(draws, 0, inference::kExpectedLevel),
-                          IntervalBy::kDraws});
   }
   return out;
 }

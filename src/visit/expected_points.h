@@ -23,7 +23,7 @@ struct ExpectedPoints {
   std::vector<std::string> assumed;
 };
 
-// Fails only where the element's plate contradicts itself.
+// Fails where the element's plate contradicts itself or the water cannot be one.
 base::Result<ExpectedPoints> expected_points(const SurveyEntry& survey,
                                              const machine::MachineEntry& entry,
                                              const machine::Condition& condition,

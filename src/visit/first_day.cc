@@ -148,18 +148,24 @@ void describe(const Specimen& median, std::span<const Specimen> before, FirstDay
       });
 }
 
+// A machine that makes no product shows nothing of its membrane: no slope leads there.
+void keep_those_that_run(std::vector<Specimen>& specimens,
+                         const machine::Feed& feed,
+                         const Condition& built) {
+  std::erase_if(specimens, [&](const Specimen& s) {
+    const auto m = machine::in_condition(s.machine, built);
+    return !machine::makes_product(machine::operating_point(m, feed.water, s.parameters).outcome);
+  });
+}
+
 void expect(const machine::Feed& feed, const Condition& built, FirstDay& out) {
   std::vector<PointValues> all;
   for (const Specimen& s : out.specimens) all.push_back(values_at(s, feed, built));
   for (int i = 0; i < machine::kPointCount; ++i) {
     const auto point = static_cast<Point>(i);
     std::vector<double> draws;
-    for (const PointValues& values : all) {
-      if (!std::isnan(values[index_of(point)])) draws.push_back(values[index_of(point)]);
-    }
-    if (draws.size() < kLeastDraws) continue;
-    out.expected.push_back(
-        {point, inference::predicted_interval(draws, 0, inference::kExpectedLevel)});
+    for (const PointValues& values : all) draws.push_back(values[index_of(point)]);
+    if (const auto band = expected_of(std::move(draws))) out.expected.push_back({point, *band});
   }
 }
 
@@ -186,14 +192,16 @@ FirstDay first_day(const StartUp& start_up,
     if (found == conditions.end()) conditions.push_back(condition);
     const double sound = values_at(median, feed, condition)[index_of(r.point)];
     if (std::isnan(sound)) continue;
-    const Measured m = measured(r);
+    const Measured m = observed(r.point, measured(r), sound);
     rows.push_back({r.point, place, sound});
-    input.readings.push_back(observable(r.point, m.value, sound));
-    input.sigma.push_back(observable_sigma(r.point, m));
+    input.readings.push_back(m.value);
+    input.sigma.push_back(m.sigma);
   }
   out.readings = static_cast<int>(rows.size());
-  const auto before = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
-  if (rows.empty() || before.empty()) return out;
+  if (rows.empty()) return out;
+  auto before = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
+  keep_those_that_run(before, feed, built);
+  out.drawn = static_cast<int>(before.size());
 
   for (const Specimen& s : before) input.prior.push_back(s.chance);
   const auto model = [&](std::span<const Numbers> chances) {
@@ -215,13 +223,18 @@ FirstDay first_day(const StartUp& start_up,
   };
   const auto fitted = inference::fit(input, model);
   out.probability = fitted.probability;
-  if (!fitted.found || fitted.probability < kTooFarOff) {
+  if (fitted.probability < kTooFarOff) {
     out.standing = FirstDayStanding::kNotThisMachine;
+    return out;
+  }
+  if (!fitted.found) {
+    out.standing = FirstDayStanding::kTooFewRun;
     return out;
   }
   for (auto& specimen : machine::specimens_of(entry, raw, feed, fitted.draws)) {
     if (specimen) out.specimens.push_back(*std::move(specimen));
   }
+  keep_those_that_run(out.specimens, feed, built);
   out.standing = FirstDayStanding::kFitted;
   describe(median, before, out);
   expect(feed, built, out);

@@ -39,9 +39,10 @@ enum class Own {
 
 struct OwnValue {
   Own what = Own::kMembraneFlow;
-  inference::Interval before;  // 90 %, as a factor: 1 is what plates and survey say at their median
-  inference::Interval after;   // the same by the readings
-  double told = 0;             // share of the variance of its logarithm that the readings took away
+  inference::Interval
+      before;  // 90 %, as a factor: 1 is what plates and the day's water say at their median
+  inference::Interval after;  // the same by the readings
+  double told = 0;            // share of the variance of its logarithm that the readings took away
 };
 
 // Two values that the readings know better together than each: correlation of their logarithms.
@@ -54,16 +55,18 @@ struct Together {
 enum class FirstDayStanding {
   kFitted,
   kNotThisMachine,  // sound machines of these plates hardly ever read so: find the cause first
+  kTooFewRun,       // too few machines of these plates run, so no slope can be told
   kNoReadings,      // none that tells of the machine
 };
 
 struct FirstDay {
   FirstDayStanding standing = FirstDayStanding::kNoReadings;
   int readings = 0;                   // that were fitted
+  int drawn = 0;                      // machines of these plates that run, before the readings
   double probability = 1;             // of readings as far off or farther, from a sound machine
   std::vector<OwnValue> values;       // most told first
   std::vector<Together> together;     // closest first
-  std::vector<Expectation> expected;  // every point from now on, as built and set
+  std::vector<Expectation> expected;  // every point as built and set, on that day's water
   std::vector<machine::Specimen> specimens;  // equally likely, given the readings
 };
 
@@ -100,6 +103,7 @@ struct EnumTable<visit::FirstDayStanding> {
   static constexpr std::array list = {
       choice(visit::FirstDayStanding::kFitted, "fitted"),
       choice(visit::FirstDayStanding::kNotThisMachine, "not_this_machine"),
+      choice(visit::FirstDayStanding::kTooFewRun, "too_few_run"),
       choice(visit::FirstDayStanding::kNoReadings, "no_readings")};
 };
 

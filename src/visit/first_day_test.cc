@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "visit/example_test.h"
 #include "visit/observable.h"
@@ -17,6 +18,7 @@ constexpr Sampling kSampling{.draws = 300, .seed = 5};
 
 // One machine that the plates could be, on water that the survey could be of.
 struct Truth {
+  std::uint64_t seed = 0;
   machine::Feed feed;
   machine::Specimen specimen;
 };
@@ -26,7 +28,7 @@ Truth truth(std::uint64_t seed) {
                               .temperature = survey.water.temperature,
                               .strength_spread = survey.strength_spread,
                               .temperature_spread = 1};
-  Truth t{.feed = machine::feed_of(raw, wall_unit_entry())};
+  Truth t{.seed = seed, .feed = machine::feed_of(raw, wall_unit_entry())};
   t.specimen = machine::specimens(wall_unit_entry(), raw, t.feed, seed, 1).front();
   return t;
 }
@@ -52,9 +54,14 @@ ReadingUnit unit(Point p) {
 
 std::vector<ReadingEntry> readings_of(const Truth& t, const std::vector<Point>& points) {
   std::vector<ReadingEntry> readings;
+  numerics::Random random(t.seed);
   for (const Point p : points) {
     auto r = reading(p, 0, unit(p));
-    r.value = as_shown(value_of(t, p), r);
+    const double truth = value_of(t, p);
+    r.value = as_shown(truth, r);
+    // Even within what the instrument may be off.
+    const double bound = std::numbers::sqrt3 * measured(r).sigma;
+    r.value = as_shown(truth + bound * random.uniform(-1, 1), r);
     readings.push_back(r);
   }
   return readings;
@@ -104,8 +111,8 @@ TEST(FirstDay, readings_of_every_point_find_the_machine) {
     inside += value_of(t, Point::kProductFlow) > product.low &&
               value_of(t, Point::kProductFlow) < product.high;
   }
-  // Nine in ten: fewer than four of six come once in a thousand; seeds are fixed.
-  EXPECT_GE(inside, 4);
+  // Nine in ten: fewer than three of six come about once in a thousand; seeds are fixed.
+  EXPECT_GE(inside, 3);
 }
 
 // What was not read becomes better known through what was.
@@ -149,6 +156,35 @@ TEST(FirstDay, a_faulty_machine_is_not_taken_for_its_own) {
   EXPECT_EQ(day.standing, FirstDayStanding::kNotThisMachine);
   EXPECT_TRUE(day.values.empty());
   EXPECT_LT(day.probability, 0.01);
+}
+
+// 2 µS/cm too few for a pen of ±20: nothing that a sound machine would not show.
+TEST(FirstDay, nothing_on_a_coarse_meter_is_no_fault) {
+  auto coarse = reading(Point::kPermeateQuality, 0, ReadingUnit::kMicrosiemens);
+  coarse.instrument.last_digit = 20;
+  coarse.instrument.digits = 1;
+  EXPECT_EQ(fitted({coarse}).standing, FirstDayStanding::kFitted);
+}
+
+// No product comes into a vessel as high as the feed pressure: to read none is what is expected,
+// and tells nothing.
+TEST(FirstDay, no_flow_where_none_is_due_tells_nothing) {
+  auto none = reading(Point::kProductFlow, 0, ReadingUnit::kLh);
+  none.condition.pump = machine::PumpState::kOff;
+  none.condition.vessel_pressure = units::bar(6);
+  const auto day = fitted({none});
+  ASSERT_EQ(day.standing, FirstDayStanding::kFitted);
+  for (const OwnValue& v : day.values) EXPECT_LT(v.told, 0.05);
+}
+
+TEST(FirstDay, machines_that_hardly_run_have_no_values_of_their_own) {
+  auto entry = wall_unit_entry();
+  entry.product.vessel = machine::ProductVessel::kTank;
+  entry.product.vessel_pressure = units::bar(20);
+  const std::vector<ReadingEntry> readings{reading(Point::kInletPressure, 2, ReadingUnit::kBar)};
+  const auto judged = judge_start_up(borehole_survey(), entry, readings, kSampling);
+  ASSERT_TRUE(judged);
+  EXPECT_NE(first_day(*judged, entry, kSampling).standing, FirstDayStanding::kFitted);
 }
 
 TEST(FirstDay, without_readings_there_is_nothing_to_fit) {

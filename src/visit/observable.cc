@@ -10,18 +10,23 @@ using machine::Point;
 using machine::PointKind;
 
 double observable(Point point, double si, double sound) {
-  constexpr double kNothing = 1e-3;
   if (kind_of(point) == PointKind::kPressure) return std::isnan(si) ? 0 : si * 1e-5;
-  const double least = kNothing * sound;
-  return std::log(std::isnan(si) || !(si > least) ? least : si);
+  constexpr double kNothing = 1e-3;  // of what a sound machine shows
+  const double least = kind_of(point) == PointKind::kFlow ? units::litre_per_hour(0.01).si()
+                                                          : units::microsiemens_per_cm(0.01).si();
+  // Without a value (NaN) too.
+  return std::log(std::fmax(si, std::fmax(least, kNothing * sound)));
 }
 
-double observable_sigma(Point point, const Measured& measured) {
-  if (kind_of(point) == PointKind::kPressure) return measured.sigma * 1e-5;
+Measured observed(Point point, const Measured& reading, double sound) {
+  if (kind_of(point) == PointKind::kPressure) {
+    return {observable(point, reading.value, sound), reading.sigma * 1e-5};
+  }
+  const double value = std::fmax(reading.value, reading.sigma);
   // Near nothing a relative error says little: at most as wide as the number itself.
   constexpr double kMostRelative = 1.0;
-  return measured.value > 0 ? std::fmin(kMostRelative, measured.sigma / measured.value)
-                            : kMostRelative;
+  return {observable(point, value, sound),
+          value > 0 ? std::fmin(kMostRelative, reading.sigma / value) : kMostRelative};
 }
 
 Condition as_built(const machine::MachineEntry& entry) {

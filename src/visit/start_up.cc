@@ -105,8 +105,7 @@ const std::vector<CauseRow>& cause_rows() {
 
 // The machine with that fault: factors multiply, offsets add.
 machine::Specimen with_fault(machine::Specimen s, Parameter parameter, double degree) {
-  const bool offset = parameter == Parameter::kLeak || parameter == Parameter::kProductBackPressure;
-  if (offset) {
+  if (is_offset(parameter)) {
     s.parameters[parameter] += degree;
   } else {
     s.parameters[parameter] *= degree;
@@ -277,7 +276,7 @@ StartUpStanding standing_of(const StartUp& s) {
 }
 
 // One row of the evidence: where and in which state.
-struct Observed {
+struct Row {
   Point point;
   Condition condition;
 };
@@ -288,38 +287,38 @@ void rank(const machine::Specimen& median,
           bool raw_is_measured,
           Predictions& predictions,
           StartUp& out) {
-  std::vector<Observed> observed;
+  std::vector<Row> rows;
+  std::vector<Measured> taken;
   inference::Evidence evidence;
   for (const JudgedReading& r : out.readings) {
     if (!r.judgement) continue;
-    observed.push_back({r.reading.point, key_of(r.reading.condition, built)});
-    const Measured m = measured(r.reading);
-    evidence.sigma.push_back(observable_sigma(r.reading.point, m));
-    evidence.readings.push_back(m.value);  // turned into observables below
+    rows.push_back({r.reading.point, key_of(r.reading.condition, built)});
+    taken.push_back(measured(r.reading));
   }
-  if (observed.empty()) return;
+  if (rows.empty()) return;
+  std::vector<double> still_possible;
   for (const PossibleReading& p : kPossible) {
-    const bool taken = std::any_of(
-        observed.begin(), observed.end(), [&](const Observed& o) { return o.point == p.point; });
+    const bool was_taken =
+        std::any_of(rows.begin(), rows.end(), [&](const Row& row) { return row.point == p.point; });
     const bool same_as_product = p.point == Point::kPermeateQuality && !median.machine.blend;
     const bool no_pump = p.point == Point::kMembranePressure && !median.machine.pump;
-    if (taken || same_as_product || no_pump) continue;
-    observed.push_back({p.point, built});
-    evidence.sigma.push_back(p.sigma);
+    if (was_taken || same_as_product || no_pump) continue;
+    rows.push_back({p.point, built});
+    still_possible.push_back(p.sigma);
     evidence.minutes.push_back(p.minutes);
   }
 
   auto values_of = [&](const machine::Specimen& s) {
     std::vector<std::pair<Condition, PointValues>> known;
     std::vector<double> values;
-    for (const Observed& o : observed) {
+    for (const Row& row : rows) {
       auto found = std::find_if(
-          known.begin(), known.end(), [&](const auto& k) { return k.first == o.condition; });
+          known.begin(), known.end(), [&](const auto& k) { return k.first == row.condition; });
       if (found == known.end()) {
-        known.emplace_back(o.condition, values_at(s, feed, o.condition));
+        known.emplace_back(row.condition, values_at(s, feed, row.condition));
         found = known.end() - 1;
       }
-      values.push_back(found->second[index_of(o.point)]);
+      values.push_back(found->second[index_of(row.point)]);
     }
     return values;
   };
@@ -330,22 +329,26 @@ void rank(const machine::Specimen& median,
   auto observables = [&](const std::vector<double>& values) {
     std::vector<double> result;
     for (std::size_t i = 0; i < values.size(); ++i) {
-      result.push_back(observable(observed[i].point, values[i], sound[i]));
+      result.push_back(observable(rows[i].point, values[i], sound[i]));
     }
     return result;
   };
-  for (std::size_t i = 0; i < evidence.readings.size(); ++i) {
-    evidence.readings[i] = observable(observed[i].point, evidence.readings[i], sound[i]);
+  for (std::size_t i = 0; i < taken.size(); ++i) {
+    const Measured m = observed(rows[i].point, taken[i], sound[i]);
+    evidence.readings.push_back(m.value);
+    evidence.sigma.push_back(m.sigma);
   }
+  evidence.sigma.insert(evidence.sigma.end(), still_possible.begin(), still_possible.end());
   const std::vector<double> sound_observables = observables(sound);
 
   std::vector<std::vector<double>> columns;
-  for (const Observed& o : observed) columns.push_back(predictions.at(o.condition, o.point));
+  for (const Row& row : rows) columns.push_back(predictions.at(row.condition, row.point));
   for (std::size_t k = 0; k < columns.front().size(); ++k) {
-    std::vector<double> row;
-    for (const auto& column : columns) row.push_back(column[k]);
-    const bool whole = std::none_of(row.begin(), row.end(), [](double x) { return std::isnan(x); });
-    if (whole) evidence.draws.push_back(observables(row));
+    std::vector<double> draw;
+    for (const auto& column : columns) draw.push_back(column[k]);
+    const bool whole =
+        std::none_of(draw.begin(), draw.end(), [](double x) { return std::isnan(x); });
+    if (whole) evidence.draws.push_back(observables(draw));
   }
   if (evidence.draws.size() < kLeastDraws) return;
 
@@ -368,11 +371,17 @@ void rank(const machine::Specimen& median,
   }
   out.causes = inference::rank_causes(evidence, causes);
   if (out.causes.next.observable >= 0) {
-    out.next_point = observed[static_cast<std::size_t>(out.causes.next.observable)].point;
+    out.next_point = rows[static_cast<std::size_t>(out.causes.next.observable)].point;
   }
 }
 
 }  // namespace
+
+std::optional<inference::Interval> expected_of(std::vector<double> draws) {
+  draws = without_nan(std::move(draws));
+  if (draws.size() < kLeastDraws) return std::nullopt;
+  return inference::predicted_interval(draws, 0, inference::kExpectedLevel);
+}
 
 std::string_view part_of_cause(std::string_view cause) {
   for (const CauseRow& row : cause_rows()) {
@@ -419,7 +428,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   for (const auto& s : specimens) {
     const auto p =
         machine::operating_point(in_condition(s.machine, built), feed.water, s.parameters);
-    if (p.outcome != Outcome::kRuns && p.outcome != Outcome::kOverPressure) continue;
+    if (!machine::makes_product(p.outcome)) continue;
     if (p.outcome == Outcome::kOverPressure) ++over_pressure;
     running.push_back(s);
     const auto streams = machine::streams_at(s, in_condition(s.machine, built), feed, p);
@@ -458,10 +467,9 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   Predictions predictions(feed, std::move(running));
   for (int i = 0; i < machine::kPointCount; ++i) {
     const auto point = static_cast<Point>(i);
-    const auto draws = without_nan(predictions.at(built, point));
-    if (draws.size() < kLeastDraws) continue;
-    out.expected.push_back(
-        {point, inference::predicted_interval(draws, 0, inference::kExpectedLevel)});
+    if (const auto band = expected_of(predictions.at(built, point))) {
+      out.expected.push_back({point, *band});
+    }
   }
   forecast_readings(asked, built, predictions, out);
   judge_readings(readings, entry, predictions, out);

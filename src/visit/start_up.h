@@ -36,6 +36,9 @@ struct Expectation {
   inference::Interval expected;  // 90 %, SI
 };
 
+// 90 % interval of what equally likely machines give, NaN for none; nothing where too few give any.
+std::optional<inference::Interval> expected_of(std::vector<double> draws);
+
 // What a reading not yet taken would show.
 struct Forecast {
   ReadingEntry like;             // where, with what, in which state; its value says nothing

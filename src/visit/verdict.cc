@@ -26,7 +26,7 @@ constexpr units::Density kHardForScale = milligram_per_litre(150);  // as CaCO3
 constexpr units::Density kVeryHardForScale = milligram_per_litre(400);
 
 // The 95 % point of a normal spread: how strong the raw water gets over the year.
-constexpr double kStrongest = 1.6448536269514722;
+constexpr double kStrongest = numerics::kNormal95;
 
 // As many digits as the number has, at most three; two for what is only expected.
 Number shown(units::Density d) {
