@@ -44,27 +44,38 @@ bool balanced(const Network<double>& n, const State<double>& state) {
 // product side balances, the status says so.
 State<double> with_product(const Network<double>& n, Unknowns<double> u, int& evaluations) {
   State<double> state;
-  bool used_up = false;
   auto lacks = [&](double tee_pressure) {
     u.tee_pressure = tee_pressure;
     state = evaluate(n, u);
     ++evaluations;
     // A used-up stream means more permeate than there is: the tee must stand higher.
-    used_up |= state.status != ElementStatus::kSolved;
     return state.status == ElementStatus::kSolved ? state.product_balance
                                                   : -std::fabs(n.outlet_head) - 1e5;
   };
-  const double highest =
-      std::fmax(n.outlet_head,
-                filtered_pressure(n.line, u.fresh_flow) +
-                    std::fmax(0.0, pump_pressure(n.line, u.fresh_flow + u.recirculation)));
-  const numerics::Bracket bracket{
-      .low = n.outlet_head, .high = highest + 1.0, .tolerance = 1e-15, .scale = 1e5};
-  const auto root = numerics::find_root(lacks, bracket);
+  // No more can come than all the feed, and the blend at its most: the tee stands no higher than
+  // that asks for, and no lower than what comes there asks for.
+  u.tee_pressure = n.outlet_head;
+  double high = product_pressure(n, u.fresh_flow + u.recirculation + blend_flow(n, u)) + 1.0;
+  lacks(high);
+  if (state.status != ElementStatus::kSolved) return state;
+  double low = product_pressure(n, state.point.product_flow);
+  bool low_used_up = lacks(low) < 0 && state.status != ElementStatus::kSolved;
+  // A root search would spend itself on the edge at which the stream is used up.
+  constexpr int kHalvings = 24;
+  for (int i = 0; low_used_up && i < kHalvings; ++i) {
+    const double middle = 0.5 * (low + high);
+    const bool low_side = lacks(middle) < 0;
+    (low_side ? low : high) = middle;
+    if (low_side) low_used_up = state.status != ElementStatus::kSolved;
+  }
+  if (low_used_up) {
+    state.status = ElementStatus::kExhausted;
+    return state;
+  }
+  const auto root =
+      numerics::find_root(lacks, {.low = low, .high = high, .tolerance = 1e-15, .scale = 1e5});
   // Nothing passes to the outlet: the tee stands at the outlet's own head.
-  lacks(root.status == numerics::BracketStatus::kNoSignChange ? n.outlet_head : root.root);
-  const bool off = std::fabs(state.product_balance) > 1e-3 * (1e5 + std::fabs(u.tee_pressure));
-  if (used_up && off) state.status = ElementStatus::kExhausted;
+  lacks(root.status == numerics::BracketStatus::kNoSignChange ? low : root.root);
   return state;
 }
 
@@ -249,7 +260,9 @@ Vector<N> kept_sensible(const Network<double>& n, const Vector<N>& x, Vector<N> 
   to(1) = std::fmax(n.outlet_head, to(1));
   if constexpr (N == 4) {
     to(2) = std::fmax(0.0, to(2));
-    to(3) = std::fmin(std::fmax(0.3 * x(3), to(3)), 3 * x(3));
+    // Only permeate that runs back within a row makes it weaker than the raw water.
+    const double raw = n.parameters[Parameter::kFeedSalt];
+    to(3) = std::fmin(std::fmax(raw, to(3)), 3 * x(3));
   }
   return to - x;
 }
@@ -264,7 +277,7 @@ std::optional<Unknowns<double>> by_newton(const Network<double>& n,
                                           int& evaluations) {
   constexpr int kSteps = 40;
   constexpr double kStepTolerance = 1e-12;
-  constexpr int kHalvings = 16;
+  constexpr int kHalvings = 24;
   double before = 0;
   bool started = false;
   Vector<N> good = x;
@@ -302,7 +315,8 @@ std::optional<Unknowns<double>> by_newton(const Network<double>& n,
   return std::nullopt;
 }
 
-// From what the restrictor alone would pass at the most pressure there is.
+// From what the restrictor alone would pass at the most pressure there is. Where the membranes take
+// more than that there is no way on with what goes round: then from several times as much.
 std::optional<Unknowns<double>> newton_from(const Network<double>& n,
                                             const Network<TwoUnknowns>& dual,
                                             double drained,
@@ -310,9 +324,12 @@ std::optional<Unknowns<double>> newton_from(const Network<double>& n,
   if (!recirculates(n)) {
     return by_newton<2>(n, dual, Vector<2>(drained, n.outlet_head), evaluations);
   }
-  const double back = recirculated(n, drained, 1);
   const double raw = n.parameters[Parameter::kFeedSalt];
-  return by_newton<4>(n, dual, Vector<4>(drained, n.outlet_head, back, raw), evaluations);
+  for (const double fresh : {drained, 4 * drained, 16 * drained}) {
+    const Vector<4> from(fresh, n.outlet_head, recirculated(n, fresh, 1), raw);
+    if (const auto found = by_newton<4>(n, dual, from, evaluations)) return found;
+  }
+  return std::nullopt;
 }
 
 struct Bracketed {
