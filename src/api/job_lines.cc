@@ -2,6 +2,8 @@
 #include <cmath>
 #include <iterator>
 
+#include <fmt/format.h>
+
 #include "api/machine_question_fields.h"
 #include "api/say.h"
 #include "api/solved.h"

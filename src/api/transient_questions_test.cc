@@ -83,7 +83,9 @@ TEST(FillQuestion, a_tank_fills_to_the_switch) {
   EXPECT_GT(middle(out, "volume"), 5);
   ASSERT_EQ(out["course"].size(), 4U);
   EXPECT_NEAR(number_of(out["course"][3], "filled_pct"), 100, 1e-9);
-  EXPECT_GT(number_of(out["course"][0], "flow_L_h"), number_of(out["course"][3], "flow_L_h"));
+  for (std::size_t i = 1; i < 4; ++i) {
+    EXPECT_LT(number_of(out["course"][i], "flow_L_h"), number_of(out["course"][i - 1], "flow_L_h"));
+  }
 }
 
 TEST(FillQuestion, content_shortens_it_and_a_missing_switch_is_said) {

@@ -32,17 +32,19 @@ void add_panel(Fill& fill, const ResponseCurve& curve, const Store& store, const
   using Rule = boost::math::quadrature::gauss<double, 10>;
   const double middle = 0.5 * (ends.stops + ends.starts);
   const double half = 0.5 * (ends.stops - ends.starts);
-  for (std::size_t i = 0; i < Rule::abscissa().size(); ++i) {
-    for (const double side : {-1.0, 1.0}) {
-      const double p = middle + side * half * Rule::abscissa()[i];
-      const double water = Rule::weights()[i] * half * give(store, p);
-      const Response r = curve.at(p);
-      fill.portions.push_back({p, water, water / r.product_flow()});
-      fill.volume += water;
-      fill.time += fill.portions.back().time;
-      fill.salt += water * r.product_salt();
-    }
-  }
+  const auto add = [&](double x, double weight) {
+    const double p = middle + half * x;
+    const double water = weight * half * give(store, p);
+    const Response r = curve.at(p);
+    fill.portions.push_back({p, water, water / r.product_flow()});
+    fill.volume += water;
+    fill.time += fill.portions.back().time;
+    fill.salt += water * r.product_salt();
+  };
+  // The rule lists its points from the middle outwards; portions come as the pressure rises.
+  const std::size_t n = Rule::abscissa().size();
+  for (std::size_t i = n; i-- > 0;) add(-Rule::abscissa()[i], Rule::weights()[i]);
+  for (std::size_t i = 0; i < n; ++i) add(Rule::abscissa()[i], Rule::weights()[i]);
 }
 
 double tee_of(const Response& r) { return r.tee_pressure; }

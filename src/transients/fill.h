@@ -43,11 +43,11 @@ struct Portion {
 
 struct Fill {
   FillEnd end = FillEnd::kNothingComes;
-  double stop_pressure = 0;  // [Pa]
-  double time = 0;           // [s]
-  double volume = 0;         // [m³]
-  double salt = 0;           // [m³ of raw water as given]: strength times volume
-  std::vector<Portion> portions;
+  double stop_pressure = 0;       // [Pa]
+  double time = 0;                // [s]
+  double volume = 0;              // [m³]
+  double salt = 0;                // [m³ of raw water as given]: strength times volume
+  std::vector<Portion> portions;  // as they come
 
   double strength() const { return volume > 0 ? salt / volume : 0; }
 };

@@ -38,6 +38,9 @@ TEST(Fill, what_comes_in_is_conserved) {
   EXPECT_NEAR(first.time + second.time, whole.time, 1e-9 * whole.time);
   double water = 0;
   double salt = 0;
+  for (std::size_t i = 1; i < whole.portions.size(); ++i) {
+    EXPECT_GT(whole.portions[i].pressure, whole.portions[i - 1].pressure);
+  }
   for (const Portion& portion : whole.portions) {
     water += portion.volume;
     salt += portion.volume * e.plant.curve.at(portion.pressure).product_salt();

@@ -228,7 +228,7 @@ FirstDay first_day(const StartUp& start_up,
     return out;
   }
   if (!fitted.found) {
-    out.standing = FirstDayStanding::kTooFewRun;
+    out.standing = FirstDayStanding::kCannotTell;
     return out;
   }
   for (auto& specimen : machine::specimens_of(entry, raw, feed, fitted.draws)) {

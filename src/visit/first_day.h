@@ -39,9 +39,9 @@ enum class Own {
 
 struct OwnValue {
   Own what = Own::kMembraneFlow;
-  inference::Interval
-      before;  // 90 %, as a factor: 1 is what plates and the day's water say at their median
-  inference::Interval after;  // the same by the readings
+  // 90 %, as factors: 1 is what plates and the day's water say at their median.
+  inference::Interval before;
+  inference::Interval after;  // by the readings
   double told = 0;            // share of the variance of its logarithm that the readings took away
 };
 
@@ -55,7 +55,7 @@ struct Together {
 enum class FirstDayStanding {
   kFitted,
   kNotThisMachine,  // sound machines of these plates hardly ever read so: find the cause first
-  kTooFewRun,       // too few machines of these plates run, so no slope can be told
+  kCannotTell,      // too few machines of these plates run, or the fit does not come to rest
   kNoReadings,      // none that tells of the machine
 };
 
@@ -103,7 +103,7 @@ struct EnumTable<visit::FirstDayStanding> {
   static constexpr std::array list = {
       choice(visit::FirstDayStanding::kFitted, "fitted"),
       choice(visit::FirstDayStanding::kNotThisMachine, "not_this_machine"),
-      choice(visit::FirstDayStanding::kTooFewRun, "too_few_run"),
+      choice(visit::FirstDayStanding::kCannotTell, "cannot_tell"),
       choice(visit::FirstDayStanding::kNoReadings, "no_readings")};
 };
 

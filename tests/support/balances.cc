@@ -20,11 +20,15 @@ using machine::Parameters;
 struct Water {
   double temperature;
   plumbing::Fluid<double> fluid;
+  membrane::Fluid<double> in_channels;
 };
 
 Water water_in(const machine::FeedWater& water, const Parameters<double>& p) {
   const units::Temperature t(water.temperature.si() + p[Parameter::kTemperature]);
-  return {t.si(), {water::density(t).si(), water::viscosity(t).si()}};
+  const plumbing::Fluid<double> fluid{water::density(t).si(), water::viscosity(t).si()};
+  return {t.si(),
+          fluid,
+          {fluid.density, fluid.viscosity, water::diffusivity_at(water.diffusivity, t).si()}};
 }
 
 struct Passed {
@@ -50,14 +54,11 @@ Passed through_membranes(const Machine& machine,
       .leak = a * p[Parameter::kLeak],
       .mass_transfer = p[Parameter::kMassTransfer],
       .channel_friction = p[Parameter::kChannelFriction]};
-  const membrane::Surroundings<double> around{
-      .osmotic = feed.osmotic.get(),
-      .temperature = w.temperature,
-      .fluid = {w.fluid.density,
-                w.fluid.viscosity,
-                water::diffusivity_at(feed.diffusivity, units::Temperature(w.temperature)).si()},
-      .permeate_pressure = at.permeate_pressure,
-      .law = m.law};
+  const membrane::Surroundings<double> around{.osmotic = feed.osmotic.get(),
+                                              .temperature = w.temperature,
+                                              .fluid = w.in_channels,
+                                              .permeate_pressure = at.permeate_pressure,
+                                              .law = m.law};
   membrane::Stream<double> stream{at.feed_flow / m.in_parallel,
                                   at.feed_flow * at.feed_salt / m.in_parallel,
                                   at.membrane_pressure};
@@ -86,15 +87,11 @@ double behind_channels(const Machine& machine,
                        const Parameters<double>& p,
                        const OperatingPoint<double>& at) {
   const auto& m = machine.membranes;
-  const Water w = water_in(feed, p);
-  const membrane::Fluid<double> fluid{
-      w.fluid.density,
-      w.fluid.viscosity,
-      water::diffusivity_at(feed.diffusivity, units::Temperature(w.temperature)).si()};
-  return at.membrane_pressure -
-         p[Parameter::kChannelFriction] *
-             membrane::channel_friction(m.channel, at.feed_flow / m.in_parallel, fluid) *
-             m.channel.length.si() * m.in_series;
+  return at.membrane_pressure - p[Parameter::kChannelFriction] *
+                                    membrane::channel_friction(m.channel,
+                                                               at.feed_flow / m.in_parallel,
+                                                               water_in(feed, p).in_channels) *
+                                    m.channel.length.si() * m.in_series;
 }
 
 }  // namespace
