@@ -6,7 +6,27 @@
 #include "machine/tolerances.h"
 #include "water/conductivity.h"
 
-namespace drawoff::api {
+namespace drawoff {
+
+namespace fields {
+
+base::Result<base::Done> Table<api::FillInput>::check(const T& in, const Path& path) {
+  const auto whole = transients::vessels_of(in.machine, in.condition);
+  if (in.content <= whole) return base::Done{};
+  const units::Unit* litre = units::unit_of_key("content_L");
+  const auto shown = [&](units::Volume v) {
+    return given_number(units::from_si_shortest(*litre, v.si()), litre);
+  };
+  return base::Error{base::ErrorKind::kData,
+                     {"error.fill_input.content",
+                      {{"path", path_argument(path / "content_L")},
+                       {"value", shown(in.content)},
+                       {"other", shown(whole)}}}};
+}
+
+}  // namespace fields
+
+namespace api {
 
 namespace {
 
@@ -194,12 +214,13 @@ void tell_low_switch(FillOutput& out,
                      const TransientDraw& draw,
                      Working& working) {
   if (!draw.plant.controls.low) return;
-  const auto low = transients::low_pressure(in.machine, draw.plant, {});
+  const auto feed = transients::feed_side(draw.plant);
+  const auto low = transients::low_pressure(in.machine, feed);
   out.low_switch = low.state;
-  out.low_switch_pressure = units::Pressure(low.running);
+  out.low_switch_pressure = units::Pressure(feed.running);
   explain_number(working,
                  "low_switch_pressure_bar",
-                 low.running,
+                 feed.running,
                  {"p = p_supply + ρ g z − Δp_tube − Δp_filters", "churchill1977"});
   if (!low.cycle) return;
   out.low_switch_period = units::Time(low.cycle->period);
@@ -209,7 +230,7 @@ void tell_low_switch(FillOutput& out,
       low.cycle->period,
       {"T = τ ln[(p_rest − p_out)/(p_rest − p_in)] + τ ln[(p_in − p_run)/(p_out − p_run)]",
        "horowitz1989",
-       {{"p_rest", draw.plant.static_feed * 1e-5, "bar"}, {"p_run", low.running * 1e-5, "bar"}}});
+       {{"p_rest", feed.rest * 1e-5, "bar"}, {"p_run", feed.running * 1e-5, "bar"}}});
 }
 
 }  // namespace
@@ -227,8 +248,8 @@ base::Result<FillOutput> ask_fill(const FillInput& in, Working& working) {
     // A pump that starves pulls its switch's pressure down as far as that goes.
     const auto& plant = d.median.plant;
     if (out.outcome == machine::Outcome::kStarvesPump && plant.controls.low) {
-      const bool recovers = plant.static_feed > plant.controls.low->starts;
-      out.low_switch = recovers ? LowSwitch::kHunts : LowSwitch::kHolds;
+      out.low_switch =
+          transients::low_pressure(in.machine, {.rest = plant.static_feed, .running = -1}).state;
       remarks.push_back(low_switch_remark(*out.low_switch));
     }
     out.remarks = ids_of(remarks);
@@ -307,4 +328,6 @@ base::Result<FillOutput> ask_fill(const FillInput& in, Working& working) {
   return out;
 }
 
-}  // namespace drawoff::api
+}  // namespace api
+
+}  // namespace drawoff

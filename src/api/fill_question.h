@@ -81,6 +81,7 @@ struct Table<api::FillInput> {
                       field("content_L", &T::content, Range{0, 20000}),
                       field("draws", &T::draws, Range{50, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
+  static base::Result<base::Done> check(const T& in, const Path& path);
 };
 template <>
 struct Table<api::FillStep> {

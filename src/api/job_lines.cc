@@ -60,6 +60,27 @@ constexpr double kWorthSaying = 0.05;
 // (docs/models/machine.md), and scale forms fast (common practice, no source).
 constexpr double kMostRecovery = 0.6;
 
+// Below this nearly all of the water is wasted (common practice, no source).
+constexpr double kLeastRecovery = 0.05;
+
+// Most membranes may not be fed with warmer water (common practice, no source).
+constexpr units::Temperature kWarmest = units::celsius(45);
+
+// A share of machines above this is said as all of them.
+constexpr double kAllRun = 0.99;
+
+void say_low_switch(const visit::LowSwitchForecast& s, Lines& lines) {
+  if (s.holds > kWorthSaying) {
+    lines.caution({"job.low_switch_holds", {{"share", percent(s.holds)}}});
+  }
+  if (s.hunts > kWorthSaying) {
+    lines.caution({"job.low_switch_hunts", {{"share", percent(s.hunts)}}});
+    if (s.cycle) {
+      lines.text({"job.low_switch_period", {{"period", Number{s.cycle->period, "s", 1}}}});
+    }
+  }
+}
+
 void say_outcome(const Solved& job, fields::UnitSystem units, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   if (!s.expected.empty()) {
@@ -76,15 +97,34 @@ void say_outcome(const Solved& job, fields::UnitSystem units, Lines& lines) {
                 {{"raw", water(machine::Point::kRawQuality)},
                  {"temperature", water(machine::Point::kTemperature)}}});
   }
+  if (s.median_temperature > kWarmest) {
+    const auto like = shown_like(machine::Point::kTemperature, s, units);
+    lines.caution({"job.hot_water",
+                   {{"temperature",
+                     Number{visit::as_shown(s.median_temperature.si(), like),
+                            std::string(visit::unit_of(like.unit).symbol),
+                            3}}}});
+  }
   if (s.raw_differs) lines.caution(raw_differs_in_words(job.state));
-  lines.text({"job.outcome." + key_of(s.outcome)});
+  const bool all_run = s.runs_share >= kAllRun;
+  if (s.outcome == machine::Outcome::kRuns && !all_run) {
+    lines.text({"job.outcome.may_run", {{"share", percent(s.runs_share)}}});
+  } else {
+    lines.text({"job.outcome." + key_of(s.outcome)});
+  }
+  say_low_switch(s.low_switch, lines);
   if (s.expected.empty()) return;
-  if (s.runs_share < 0.99) lines.text({"job.runs_share", {{"share", percent(s.runs_share)}}});
+  if (s.outcome != machine::Outcome::kRuns && !all_run) {
+    lines.text({"job.runs_share", {{"share", percent(s.runs_share)}}});
+  }
   if (s.outcome == machine::Outcome::kRuns && s.over_pressure_share > kWorthSaying) {
     lines.caution({"job.over_pressure_share", {{"share", percent(s.over_pressure_share)}}});
   }
   if (s.recovery.high > kMostRecovery) {
     lines.caution({"job.high_recovery", {{"recovery", percent(s.recovery.middle)}}});
+  }
+  if (s.recovery.high < kLeastRecovery) {
+    lines.caution({"job.low_recovery", {{"recovery", Number{100 * s.recovery.middle, "%", 2}}}});
   }
 }
 
@@ -243,6 +283,11 @@ std::vector<Message> causes_in_words(const visit::StartUp& s) {
     const bool first = out.empty();
     if (!first && c.probability < kWorthSaying) break;
     const std::string id = c.id.empty() ? "none" : c.id;
+    if (first && c.id.empty()) {
+      // Beside readings that do not fit, "nothing is wrong" would read as an answer.
+      out.push_back({"job.may_be_sound", {{"share", percent(c.probability)}}});
+      continue;
+    }
     if (c.alike.empty()) {
       out.push_back({first ? "job.most_likely" : "job.or_else",
                      {{"cause", Ref{"cause." + id}}, {"share", percent(c.probability)}}});

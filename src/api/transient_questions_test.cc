@@ -122,6 +122,16 @@ TEST(FillQuestion, a_weak_supply_makes_the_low_pressure_switch_hunt) {
   EXPECT_TRUE(remarks(output_of(kFill, text(in)), "transient.fill.low_switch_holds"));
 }
 
+TEST(FillQuestion, a_vessel_holds_no_more_than_itself) {
+  Json in = school();
+  in["machine"]["product"] = {{"vessel", "open_tank"}, {"volume_L", 20}};
+  in["content_L"] = 20;
+  output_of(kFill, text(in));
+  in["content_L"] = 20.1;
+  const auto said = error_of(kFill, text(in));
+  EXPECT_NE(said.find("the vessels behind this machine hold 20"), std::string::npos) << said;
+}
+
 TEST(FillQuestion, what_cannot_run_says_why) {
   Json in = school();
   in["machine"].erase("pump");

@@ -86,6 +86,13 @@ TEST(WaterQuestion, viscosity_is_that_of_pure_water) {
   EXPECT_NEAR(number_of(out, "viscosity_mPa_s"), 0.8900, 5e-4);
 }
 
+TEST(WaterQuestion, a_report_of_nothing_is_no_water) {
+  const auto said = error_of(kWater, R"({"temperature_C": 25, "pH": 7, "ions_mg_L": {}})");
+  EXPECT_NE(said.find("ions_mg_L names no substance"), std::string::npos) << said;
+  output_of(kWater, R"({"temperature_C": 25, "pH": 7, "ions_mg_L": {},
+      "alkalinity_mg_L_CaCO3": 20})");
+}
+
 TEST(WaterQuestion, what_was_not_analysed_is_null) {
   const auto bare =
       output_of(kWater, R"({"temperature_C": 15, "pH": 7, "ions_mg_L": {"Ca": 40, "Cl": 62}})");

@@ -3,6 +3,7 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 
 #include "base/check.h"
@@ -42,7 +43,99 @@ Eigen::VectorXd as_vector(const std::vector<double>& v, Eigen::Index size) {
   return Eigen::Map<const Eigen::VectorXd>(v.data(), size);
 }
 
+Eigen::Map<const Eigen::VectorXd> as_vector(std::span<const double> v) {
+  return {v.data(), static_cast<Eigen::Index>(v.size())};
+}
+
+// Mills' ratio, exp(½x²) ∫ₓ^∞ exp(−½y²) dy for x ≥ 0; beyond 8 by its asymptotic series, whose
+// first neglected term is 105/x⁸ < 7e-6. [abramowitz1964, sec. 7.1]
+double mills_ratio(double x) {
+  if (x < 8) {
+    return std::sqrt(std::numbers::pi / 2) * std::exp(x * x / 2) *
+           std::erfc(x / std::numbers::sqrt2);
+  }
+  const double q = 1 / (x * x);
+  return (1 - q * (1 - q * (3 - q * 15))) / x;
+}
+
+// ln ∫ₐᵇ exp(−½x²) dx for a < b.
+double log_normal_between(double a, double b) {
+  if (b < 0) return log_normal_between(-b, -a);
+  if (a > 0) {
+    const double nearer = (a - b) * (a + b) / 2;
+    return -a * a / 2 + std::log(mills_ratio(a) - std::exp(nearer) * mills_ratio(b));
+  }
+  return std::log(std::sqrt(std::numbers::pi / 2) *
+                  (std::erf(b / std::numbers::sqrt2) - std::erf(a / std::numbers::sqrt2)));
+}
+
+// Where along from + t (to − from) the place nearest to `off` lies, t unbounded, and how long the
+// way is; degrees that move nothing (length 0) are one place.
+struct Way {
+  double length = 0;
+  double nearest = 0;
+};
+
+Way way_between(const Eigen::VectorXd& off,
+                const Eigen::VectorXd& from,
+                const Eigen::VectorXd& to) {
+  // Shorter than this the density does not change along it, nor could it be told from rounding.
+  constexpr double kOnePlace = 1e-6;
+  const Eigen::VectorXd way = to - from;
+  const double length = way.norm();
+  if (length < kOnePlace) return {};
+  return {length, (off - from).dot(way) / (length * length)};
+}
+
+double log_mean_between(const Eigen::VectorXd& off,
+                        const Eigen::VectorXd& from,
+                        const Eigen::VectorXd& to) {
+  const Way way = way_between(off, from, to);
+  if (way.length == 0) return -0.5 * (off - from).squaredNorm();
+  const double aside = (off - from - way.nearest * (to - from)).squaredNorm();
+  return -0.5 * aside - std::log(way.length) +
+         log_normal_between(-way.nearest * way.length, (1 - way.nearest) * way.length);
+}
+
+// A path of degrees against the readings: ln of its mean likelihood, and the likeliest place on it
+// as the degree before it and the share of the way to the next.
+struct PathEvidence {
+  double log_mean = 0;
+  std::size_t degree = 0;
+  double share = 0;
+};
+
+PathEvidence evidence_of_path(const Eigen::VectorXd& off,
+                              const std::vector<Eigen::VectorXd>& degrees) {
+  if (degrees.size() == 1) return {-0.5 * (off - degrees.front()).squaredNorm(), 0, 0};
+  PathEvidence best;
+  double nearest = INFINITY;
+  std::vector<double> logs;
+  for (std::size_t i = 0; i + 1 < degrees.size(); ++i) {
+    logs.push_back(log_mean_between(off, degrees[i], degrees[i + 1]));
+    const double share = std::clamp(way_between(off, degrees[i], degrees[i + 1]).nearest, 0.0, 1.0);
+    const double distance =
+        (off - degrees[i] - share * (degrees[i + 1] - degrees[i])).squaredNorm();
+    if (distance < nearest) {
+      nearest = distance;
+      best.degree = i;
+      best.share = share;
+    }
+  }
+  const double highest = *std::max_element(logs.begin(), logs.end());
+  double sum = 0;
+  for (const double l : logs) sum += std::exp(l - highest);
+  best.log_mean = highest + std::log(sum / static_cast<double>(logs.size()));
+  return best;
+}
+
 }  // namespace
+
+double log_mean_on_segment(std::span<const double> off,
+                           std::span<const double> from,
+                           std::span<const double> to) {
+  return log_mean_between(as_vector(off), as_vector(from), as_vector(to));
+}
 
 Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
   CHECK(evidence.draws.size() > 1);
@@ -62,7 +155,7 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
   struct Candidate {
     std::string id;
     double log_weight;
-    Eigen::VectorXd signature;  // whitened shift of the likeliest degree; 0 for the first two
+    Eigen::VectorXd signature;  // whitened shift where likeliest; 0 for the first two
     Eigen::VectorXd full_shift;
   };
   const Eigen::VectorXd still = Eigen::VectorXd::Zero(measured);
@@ -78,19 +171,18 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
                         all_still});
   for (const Cause& cause : causes) {
     CHECK(!cause.shifts.empty());
-    std::vector<double> logs;
-    for (const auto& shift : cause.shifts) {
-      logs.push_back(-0.5 * (off - whiten(as_vector(shift, measured))).squaredNorm());
-    }
-    const auto best =
-        static_cast<std::size_t>(std::max_element(logs.begin(), logs.end()) - logs.begin());
-    double sum = 0;
-    for (const double l : logs) sum += std::exp(l - logs[best]);
+    std::vector<Eigen::VectorXd> degrees;
+    for (const auto& shift : cause.shifts) degrees.push_back(whiten(as_vector(shift, measured)));
+    const PathEvidence path = evidence_of_path(off, degrees);
+    const std::size_t next = std::min(path.degree + 1, degrees.size() - 1);
+    const auto likeliest = [&](const Eigen::VectorXd& from, const Eigen::VectorXd& to) {
+      return Eigen::VectorXd(from + path.share * (to - from));
+    };
     candidates.push_back(
         {cause.id,
-         std::log(cause.prior) + logs[best] + std::log(sum / static_cast<double>(logs.size())),
-         whiten(as_vector(cause.shifts[best], measured)),
-         as_vector(cause.shifts[best], all)});
+         std::log(cause.prior) + path.log_mean,
+         likeliest(degrees[path.degree], degrees[next]),
+         likeliest(as_vector(cause.shifts[path.degree], all), as_vector(cause.shifts[next], all))});
   }
   double highest = candidates.front().log_weight;
   for (const Candidate& c : candidates) highest = std::max(highest, c.log_weight);

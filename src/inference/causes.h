@@ -3,9 +3,10 @@
 // Work in numbers whose errors are near normal (logarithms of flows and strengths, pressures as
 // they are). A sound machine predicts the readings with mean m and covariance C, which holds what
 // is not known about plates, parts and water (from the draws) plus the instruments. A cause moves
-// the mean by a shift d(a) that depends on how bad it is, a; several a are tried, each as likely.
+// the mean by a shift d(a) that depends on how bad it is, a. The shift is known at a few degrees;
+// between two of them it runs straight, and every place on that path is as likely.
 //
-//   evidence of a cause   L = mean over a of N(z; m + d(a), C)
+//   evidence of a cause   L = mean along the path of N(z; m + d(a), C)
 //   probability           P = prior · L / Σ prior · L
 //
 // No list is complete: one more candidate, "other", expects the sound readings five times as
@@ -30,7 +31,7 @@ namespace drawoff::inference {
 
 inline constexpr std::string_view kOtherCause = "other";
 
-// A candidate, with what it would do to every observable: one row per degree of badness.
+// A candidate, with what it would do to every observable at each degree, from little to most.
 struct Cause {
   std::string id;
   double prior = 0;
@@ -63,6 +64,12 @@ struct Ranking {
   std::vector<RankedCause> causes;  // likeliest first; alike ones merged into the likeliest
   NextTest next;
 };
+
+// ln of the mean over t in [0, 1] of exp(−½ |off − (from + t (to − from))|²), exact to 1e-5 of the
+// mean however far off; vectors of one length.
+double log_mean_on_segment(std::span<const double> off,
+                           std::span<const double> from,
+                           std::span<const double> to);
 
 Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes);
 

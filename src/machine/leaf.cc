@@ -14,9 +14,29 @@ membrane::Surroundings<double> around_at(const network::Network<double>& n,
   return around;
 }
 
-Stream feed_of_row(const Membranes& m, const OperatingPoint<double>& point) {
-  const double flow = point.feed_flow / m.in_parallel;
-  return {flow, flow * point.feed_salt, point.membrane_pressure};
+std::vector<Stream> feeds_at(const network::Network<double>& n,
+                             const OperatingPoint<double>& point) {
+  return feeds_of_rows(
+      n.machine->membranes,
+      n.membrane,
+      around_at(n, point),
+      Stream{point.feed_flow, point.feed_flow * point.feed_salt, point.membrane_pressure});
+}
+
+ElementRow row_of(const network::Network<double>& n,
+                  const membrane::Surroundings<double>& around,
+                  int row,
+                  Stream stream) {
+  const Membranes& m = n.machine->membranes;
+  ElementRow elements;
+  for (int i = 0; i < m.in_series; ++i) {
+    const auto element =
+        membrane::pass_element(m.channel, membrane_at(m, n.membrane, row, i), around, stream);
+    if (element.status != membrane::ElementStatus::kSolved) break;
+    elements.push_back(element);
+    stream = element.reject;
+  }
+  return elements;
 }
 
 // Where a stream enters or leaves an element.
@@ -35,20 +55,15 @@ LeafStation station_at(const membrane::Channel& channel,
 
 }  // namespace
 
-std::vector<membrane::ElementResult<double>> row_at(const network::Network<double>& n,
-                                                    const OperatingPoint<double>& point) {
-  const Membranes& m = n.machine->membranes;
-  const auto around = around_at(n, point);
-  Stream stream = feed_of_row(m, point);
-  std::vector<membrane::ElementResult<double>> elements;
-  for (int i = 0; i < m.in_series; ++i) {
-    const auto element =
-        membrane::pass_element(m.channel, network::membrane_at(n, i), around, stream);
-    if (element.status != membrane::ElementStatus::kSolved) break;
-    elements.push_back(element);
-    stream = element.reject;
+std::vector<ElementRow> rows_at(const network::Network<double>& n,
+                                const OperatingPoint<double>& point) {
+  const auto feeds = feeds_at(n, point);
+  const std::size_t unlike = rows_alike(n.machine->membranes) ? 1 : feeds.size();
+  std::vector<ElementRow> rows;
+  for (std::size_t i = 0; i < unlike; ++i) {
+    rows.push_back(row_of(n, around_at(n, point), static_cast<int>(i), feeds[i]));
   }
-  return elements;
+  return rows;
 }
 
 std::vector<LeafStation> along_row(const Specimen& specimen,
@@ -58,11 +73,11 @@ std::vector<LeafStation> along_row(const Specimen& specimen,
   const auto n = network::network(machine, feed.water, specimen.parameters);
   const Membranes& m = machine.membranes;
   const auto around = around_at(n, point);
-  Stream stream = feed_of_row(m, point);
+  Stream stream = feeds_at(n, point).front();
   std::vector<LeafStation> stations;
   int i = 0;
-  for (const auto& element : row_at(n, point)) {
-    const auto membrane = network::membrane_at(n, i);
+  for (const auto& element : row_of(n, around, 0, stream)) {
+    const auto membrane = membrane_at(m, n.membrane, 0, i);
     const auto along = [&](double place) { return (i + place) / m.in_series; };
     stations.push_back(station_at(m.channel, membrane, around, stream, along(0)));
     for (std::size_t k = 0; k < element.points.size(); ++k) {

@@ -1,4 +1,4 @@
-// Along the membranes of a running machine: one row of elements, the reject of each the feed of the
+// Along the membranes of a running machine: rows of elements, the reject of each the feed of the
 // next, at the operating point that the balances found.
 //
 // Between the ends of an element stand the Gauss points of its own solution (membrane/element.h).
@@ -17,8 +17,10 @@
 namespace drawoff::machine {
 
 // The elements of a row from the feed on, up to one that takes all the water it is given.
-std::vector<membrane::ElementResult<double>> row_at(const network::Network<double>& n,
-                                                    const OperatingPoint<double>& point);
+using ElementRow = std::vector<membrane::ElementResult<double>>;
+// Every row, or one of them where all are alike.
+std::vector<ElementRow> rows_at(const network::Network<double>& n,
+                                const OperatingPoint<double>& point);
 
 struct LeafStation {
   double along = 0;     // of the row, 0 at the feed, 1 at the reject
@@ -28,8 +30,8 @@ struct LeafStation {
 };
 inline constexpr int kStations = membrane::kPoints + 2;  // of an element, its ends included
 
-// kStations an element; where one ends and the next begins, two stand in one place. The point's
-// outcome must not be kNotSolved or kOverConcentrates.
+// Of the first row. kStations an element; where one ends and the next begins, two stand in one
+// place. The point's outcome must not be kNotSolved or kOverConcentrates.
 std::vector<LeafStation> along_row(const Specimen& specimen,
                                    const Machine& machine,
                                    const Feed& feed,

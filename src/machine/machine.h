@@ -37,13 +37,17 @@ struct Membranes {
   membrane::TemperatureCoefficients coefficients;
   int in_series = 1;    // elements one behind the other
   int in_parallel = 1;  // such rows side by side
-  // The first elements of each row, the first where the feed enters; the rest as their plate.
+  // The elements along the water, the first where the feed enters; the rest as their plate. Up to
+  // a row of them: every row is so. More: row by row.
   std::vector<Position> positions;
 };
 
-// Of the element in place i of a row, from 0.
-inline Position position_of(const Membranes& m, int i) {
-  const auto place = static_cast<std::size_t>(i);
+inline bool rows_alike(const Membranes& m) {
+  return m.in_parallel == 1 || m.positions.size() <= static_cast<std::size_t>(m.in_series);
+}
+// Of the element in place i of that row, both from 0.
+inline Position position_of(const Membranes& m, int row, int i) {
+  const auto place = static_cast<std::size_t>(rows_alike(m) ? i : row * m.in_series + i);
   return place < m.positions.size() ? m.positions[place] : Position{};
 }
 

@@ -75,7 +75,7 @@ struct OperatingPoint {
   S wall_salt{};     // at the membrane's wall near the reject end
   S polarisation{};  // mean of the last element
   S flux{};          // mean of all elements [m/s]
-  S recovery{};      // permeate / feed of the membranes
+  S recovery{};      // permeate / (permeate + drain): what goes round counts once
 };
 
 // What a balance of pressures may lack at a solution, as a share of the largest pressure.

@@ -7,6 +7,7 @@
 #include <type_traits>
 
 #include "machine/operating_point.h"
+#include "machine/rows.h"
 #include "numerics/bracket.h"
 #include "water/diffusivity.h"
 #include "water/properties.h"
@@ -201,16 +202,6 @@ void pass_by_membranes(const Network<S>& n, OperatingPoint<S>& p) {
                                 (m.channel.length.si() * m.in_series);
 }
 
-// The membrane of the element in place i of a row.
-template <class S>
-membrane::Membrane<S> membrane_at(const Network<S>& n, int i) {
-  const Position position = position_of(n.machine->membranes, i);
-  membrane::Membrane<S> here = n.membrane;
-  here.water_permeability = here.water_permeability * position.water_permeability;
-  here.salt_permeability = here.salt_permeability * position.salt_permeability;
-  return here;
-}
-
 // Near the edge at which the check valve opens, one part of a row gives what another takes back.
 // That exchange must not set in with a jump, or a machine that stands at the edge would have no
 // balance: it grows with `open`, from none (0) to all of it (1).
@@ -224,10 +215,9 @@ void fade_to_held_shut(const Network<S>& n, const S& open, OperatingPoint<S>& p)
   p.reject_salt = (reject_salt - p.permeate_flow * p.permeate_salt) / p.reject_flow;
 }
 
-// Runs the feed through the elements: one row of them, times the rows side by side.
+// Runs the feed through the rows of elements.
 template <class S>
 void pass_membranes(const Network<S>& n, State<S>& state) {
-  const Membranes& m = n.machine->membranes;
   OperatingPoint<S>& p = state.point;
   if (!(value_of(p.membrane_pressure) > value_of(p.permeate_pressure))) {
     pass_by_membranes(n, p);
@@ -235,35 +225,26 @@ void pass_membranes(const Network<S>& n, State<S>& state) {
   }
   membrane::Surroundings<S> around = n.around;
   around.permeate_pressure = p.permeate_pressure;
-  const double share = 1.0 / m.in_parallel;
-  membrane::Stream<S> stream{
-      p.feed_flow * share, p.feed_flow * p.feed_salt * share, p.membrane_pressure};
-  S permeate(0.0);
-  S salt(0.0);
-  p.flux = S(0.0);
-  for (int i = 0; i < m.in_series; ++i) {
-    const auto element = membrane::pass_element(m.channel, membrane_at(n, i), around, stream);
-    if (element.status != ElementStatus::kSolved) {
-      state.status = element.status;
-      return;
-    }
-    permeate += element.permeate_flow;
-    salt += element.permeate_salt;
-    // The pressure only falls from here on: what an element took back, no later one makes good.
-    if (!(value_of(permeate) > 0)) {
-      pass_by_membranes(n, p);
-      return;
-    }
-    p.flux += element.flux * (1.0 / m.in_series);
-    p.wall_salt = element.wall_salt;
-    p.polarisation = element.polarisation;
-    stream = element.reject;
+  const auto rows = pass_rows(n.machine->membranes,
+                              n.membrane,
+                              around,
+                              {p.feed_flow, p.feed_flow * p.feed_salt, p.membrane_pressure});
+  if (rows.status != ElementStatus::kSolved) {
+    state.status = rows.status;
+    return;
   }
-  p.permeate_flow = permeate * double(m.in_parallel);
-  p.permeate_salt = salt / permeate;
-  p.reject_flow = stream.flow * double(m.in_parallel);
-  p.reject_salt = stream.salt / stream.flow;
-  p.reject_pressure = stream.pressure;
+  if (!(value_of(rows.permeate_flow) > 0)) {
+    pass_by_membranes(n, p);
+    return;
+  }
+  p.permeate_flow = rows.permeate_flow;
+  p.permeate_salt = rows.permeate_salt / rows.permeate_flow;
+  p.reject_flow = rows.reject.flow;
+  p.reject_salt = rows.reject.salt / rows.reject.flow;
+  p.reject_pressure = rows.reject.pressure;
+  p.flux = rows.flux;
+  p.wall_salt = rows.wall_salt;
+  p.polarisation = rows.polarisation;
   const S open = p.permeate_flow / (kHeldShut * p.feed_flow);
   if (value_of(open) < 1) fade_to_held_shut(n, open, p);
 }
@@ -346,8 +327,8 @@ State<S> evaluate(const Network<S>& n, const Unknowns<S>& u) {
       value_of(p.product_flow) > 0
           ? (p.permeate_flow * p.permeate_salt + p.blend_flow * p.blend_salt) / p.product_flow
           : S(0.0);
-  p.recovery = p.permeate_flow / p.feed_flow;
   p.drain_flow = p.reject_flow - p.recirculation_flow;
+  p.recovery = p.permeate_flow / (p.permeate_flow + p.drain_flow);
   state.drain_balance = p.reject_pressure - drain_pressure(n, p.drain_flow);
   state.product_balance = p.tee_pressure - product_pressure(n, p.product_flow);
   if (back) {

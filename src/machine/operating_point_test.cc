@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "machine/example_test.h"
+#include "machine/operating_point_network.h"
 #include "water/properties.h"
 
 namespace drawoff::machine {
@@ -223,6 +224,93 @@ TEST(Parts, a_position_is_the_membrane_of_its_place) {
   one.membranes.positions = {{.water_permeability = 0.5, .salt_permeability = 3}};
   EXPECT_NEAR(point_of(one).permeate_flow / point_of(all).permeate_flow, 1, kBalanceTolerance);
   EXPECT_NEAR(point_of(one).permeate_salt / point_of(all).permeate_salt, 1, kBalanceTolerance);
+}
+
+// Two rows, each written out, are the row that both are like.
+TEST(Rows, written_out_alike_they_are_alike) {
+  Machine once = wall_unit();
+  once.membranes.in_series = 2;
+  once.membranes.in_parallel = 2;
+  once.membranes.positions = {{.water_permeability = 0.6}, {.salt_permeability = 2}};
+  Machine twice = once;
+  twice.membranes.positions.insert(twice.membranes.positions.end(),
+                                   once.membranes.positions.begin(),
+                                   once.membranes.positions.end());
+  const auto a = point_of(once);
+  const auto b = point_of(twice);
+  EXPECT_NEAR(b.permeate_flow / a.permeate_flow, 1, kBalanceTolerance);
+  EXPECT_NEAR(b.permeate_salt / a.permeate_salt, 1, kBalanceTolerance);
+  EXPECT_NEAR(b.reject_pressure / a.reject_pressure, 1, kBalanceTolerance);
+}
+
+Machine old_beside_new() {
+  Machine m = wall_unit();
+  m.membranes.in_parallel = 2;
+  m.membranes.positions = {{.water_permeability = 0.4, .salt_permeability = 3}, {}};
+  return m;
+}
+
+TEST(Rows, an_old_row_beside_a_new_one_lies_between) {
+  const Machine mixed = old_beside_new();
+  Machine old_rows = mixed;
+  old_rows.membranes.positions.resize(1);
+  Machine new_rows = mixed;
+  new_rows.membranes.positions.clear();
+  const auto at = point_of(mixed);
+  EXPECT_GT(at.permeate_flow, 1.05 * point_of(old_rows).permeate_flow);
+  EXPECT_LT(at.permeate_flow, 0.95 * point_of(new_rows).permeate_flow);
+  EXPECT_GT(at.permeate_salt, 1.05 * point_of(new_rows).permeate_salt);
+  EXPECT_LT(at.permeate_salt, 0.95 * point_of(old_rows).permeate_salt);
+  Machine swapped = mixed;
+  std::swap(swapped.membranes.positions[0], swapped.membranes.positions[1]);
+  EXPECT_NEAR(point_of(swapped).permeate_flow / at.permeate_flow, 1, kBalanceTolerance);
+}
+
+// Each row on its own feed, by itself; the new row lets more through, so it gets more.
+TEST(Rows, unlike_rows_end_at_one_pressure) {
+  const Machine m = old_beside_new();
+  const auto water = feed_water(hard_water(), celsius(18));
+  const auto at = operating_point(m, water, {});
+  const auto n = network::network(m, water, Parameters<double>{});
+  auto around = n.around;
+  around.permeate_pressure = at.permeate_pressure;
+  const auto feeds =
+      feeds_of_rows(m.membranes,
+                    n.membrane,
+                    around,
+                    {at.feed_flow, at.feed_flow * at.feed_salt, at.membrane_pressure});
+  ASSERT_EQ(feeds.size(), 2U);
+  EXPECT_GT(feeds[1].flow, 1.001 * feeds[0].flow);
+  double permeate = 0;
+  for (int i = 0; i < 2; ++i) {
+    const auto row =
+        pass_row(m.membranes, n.membrane, around, i, feeds[static_cast<std::size_t>(i)]);
+    EXPECT_NEAR(row.reject.pressure / at.reject_pressure, 1, kBalanceTolerance);
+    permeate += row.permeate_flow;
+  }
+  EXPECT_NEAR(permeate / at.permeate_flow, 1, kBalanceTolerance);
+  EXPECT_NEAR((feeds[0].flow + feeds[1].flow) / at.feed_flow, 1, kBalanceTolerance);
+}
+
+// Central differences of the whole solve; 1e-5 of the slope is what their rounding leaves.
+TEST(Rows, slopes_of_unlike_rows_are_exact) {
+  const Machine m = old_beside_new();
+  const auto water = feed_water(hard_water(), celsius(18));
+  const auto at = operating_point_with_derivatives(m, water, {});
+  constexpr double kStep = 1e-4;
+  for (const Parameter p : {Parameter::kWaterPermeability, Parameter::kRestrictorFlow}) {
+    Parameters<double> more, less;
+    more[p] += kStep;
+    less[p] -= kStep;
+    const auto above = operating_point(m, water, more);
+    const auto below = operating_point(m, water, less);
+    const auto slope = [&](auto field) { return ((above.*field) - (below.*field)) / (2 * kStep); };
+    const auto index = static_cast<std::size_t>(p);
+    const double flow = slope(&OperatingPoint<double>::permeate_flow);
+    const double salt = slope(&OperatingPoint<double>::permeate_salt);
+    EXPECT_NEAR(at.permeate_flow.v[index] / flow, 1, 1e-5);
+    EXPECT_NEAR(at.permeate_salt.v[index] / salt, 1, 1e-5);
+  }
 }
 
 TEST(Parts, a_blend_from_behind_the_pump_is_driven_harder) {

@@ -61,6 +61,14 @@ base::Error bar_against(std::string_view id,
                         units::Pressure other) {
   return against(id, path, shown("bar", value.si()), shown("bar", other.si()));
 }
+// The other value is the model's own, not one that was typed.
+base::Error bar_against_reached(std::string_view id,
+                                const Path& path,
+                                units::Pressure value,
+                                units::Pressure reached) {
+  return against(
+      id, path, shown("bar", value.si()), base::Number{reached / units::bar(1), "bar", 3});
+}
 // A part that does nothing without another, which is not there.
 base::Error alone(std::string_view id, const Path& path) {
   return {base::ErrorKind::kData, {std::string(id), {{"path", path_argument(path)}}}};
@@ -103,7 +111,7 @@ std::optional<base::Error> wrong_switches(const machine::MachineEntry& m, const 
         "error.high_pressure_switch.housing", cut_out, high->cut_out, *m.housing_rating);
   }
   if (const auto reached = highest_pressure(m); !(high->cut_out < reached)) {
-    return bar_against("error.high_pressure_switch.reach", cut_out, high->cut_out, reached);
+    return bar_against_reached("error.high_pressure_switch.reach", cut_out, high->cut_out, reached);
   }
   return std::nullopt;
 }
@@ -153,11 +161,11 @@ base::Result<base::Done> Table<machine::ElementEntry>::check(const T& element, c
         {.path = path / "size", .meaning = "field.element.size"}, element.size, sizes);
   }
   if (const auto given = element.positions.size();
-      given > static_cast<std::size_t>(element.in_series)) {
+      given > static_cast<std::size_t>(element.in_series * element.in_parallel)) {
     return against("error.element.positions",
                    path / "positions",
                    count(static_cast<double>(given)),
-                   count(element.in_series));
+                   count(element.in_series * element.in_parallel));
   }
   return base::Done{};
 }
@@ -174,10 +182,10 @@ base::Result<base::Done> Table<machine::MachineEntry>::check(const T& m, const P
     return alone("error.low_pressure_switch.pump", path / "low_pressure_switch");
   }
   if (m.raw_tank && m.regulator && !(m.regulator->set_pressure < fed_with(m))) {
-    return bar_against("error.regulator.raw_tank",
-                       path / "regulator" / "set_pressure_bar",
-                       m.regulator->set_pressure,
-                       fed_with(m));
+    return bar_against_reached("error.regulator.raw_tank",
+                               path / "regulator" / "set_pressure_bar",
+                               m.regulator->set_pressure,
+                               fed_with(m));
   }
   if (const auto& valve = m.hydraulic_shut_off; valve && !(valve->opens_at < valve->closes_at)) {
     return against("error.hydraulic_shut_off.order",
@@ -186,6 +194,14 @@ base::Result<base::Done> Table<machine::MachineEntry>::check(const T& m, const P
                    shown("pct", valve->closes_at));
   }
   if (auto wrong = wrong_switches(m, path)) return *std::move(wrong);
+  // A machine without any pressure says so itself.
+  const auto& precharge = m.product.precharge;
+  if (const auto reached = highest_pressure(m); reached.si() > 0 && precharge &&
+                                                m.product.vessel == machine::ProductVessel::kTank &&
+                                                !(*precharge < reached)) {
+    return bar_against_reached(
+        "error.product.precharge", path / "product" / "precharge_bar", *precharge, reached);
+  }
   return base::Done{};
 }
 

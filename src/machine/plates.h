@@ -128,8 +128,8 @@ struct ElementEntry {
   double flow_tolerance_high = 0.25;
   int in_series = 1;
   int in_parallel = 1;
-  // The elements of a row along the water, the first where the feed enters; the rest as their
-  // plate. Rows side by side are alike.
+  // The elements along the water, the first where the feed enters; the rest as their plate. Up to a
+  // row of them: every row is so. More: row by row.
   std::vector<PositionEntry> positions;
   std::optional<units::Time> run_time;  // that the membrane has run; absent: settled long ago
 };

@@ -206,7 +206,7 @@ struct Table<machine::ElementEntry> {
                       field("flow_tolerance_high_pct", &T::flow_tolerance_high, Range{0, 80}),
                       field("in_series", &T::in_series, Range{1, 6}),
                       field("in_parallel", &T::in_parallel, Range{1, 6}),
-                      field("positions", &T::positions, Range{0, 6}),
+                      field("positions", &T::positions, Range{0, 36}),
                       field("run_time_h", &T::run_time, Range{0, 1e5}));
   static base::Result<base::Done> check(const T& element, const Path& path);
 };

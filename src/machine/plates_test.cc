@@ -110,17 +110,28 @@ TEST(Plates, machines_that_contradict_themselves_are_named) {
       e.regulator = RegulatorEntry{.set_pressure = bar(set)};
     });
   };
+  auto charged = [&](double pressure) {
+    return changed([&](auto& e) {
+      e.product.vessel = ProductVessel::kTank;
+      e.product.precharge = bar(pressure);
+    });
+  };
+  EXPECT_EQ(charged(10.6), "");
+  EXPECT_EQ(charged(10.8), "error.product.precharge");
   EXPECT_EQ(tank(0.9), "");
   EXPECT_EQ(tank(1.0), "error.regulator.raw_tank");
 }
 
-TEST(Plates, a_row_has_no_more_positions_than_elements) {
+TEST(Plates, no_more_positions_than_elements) {
   ElementEntry element = full_plates().element;
   element.positions.resize(1);
   EXPECT_TRUE(fields::Table<ElementEntry>::check(element, {}));
   element.positions.resize(2);
   EXPECT_FALSE(fields::Table<ElementEntry>::check(element, {}));
   element.in_series = 2;
+  EXPECT_TRUE(fields::Table<ElementEntry>::check(element, {}));
+  element.in_series = 1;
+  element.in_parallel = 2;
   EXPECT_TRUE(fields::Table<ElementEntry>::check(element, {}));
 }
 

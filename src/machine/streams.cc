@@ -20,11 +20,17 @@ struct Passed {
   Composition wall;
 };
 
-// One row of elements on a feed of this composition.
+double feed_flow(const ElementRow& row) {
+  return row.front().permeate_flow + row.front().reject.flow;
+}
+
+// Ions through the elements of that row, on a feed of this composition.
 Passed pass_row(const Specimen& specimen,
                 const network::Network<double>& n,
-                const std::vector<membrane::ElementResult<double>>& row,
+                const std::vector<ElementRow>& rows,
+                std::size_t which,
                 const Composition& feed) {
+  const ElementRow& row = rows[which];
   const Membranes& m = n.machine->membranes;
   const double salt_permeability = specimen.salt_permeability.si() *
                                    n.parameters[Parameter::kSaltPermeability] *
@@ -32,7 +38,7 @@ Passed pass_row(const Specimen& specimen,
   Passed passed{.reject = feed, .wall = feed};
   double permeate = 0;
   for (std::size_t i = 0; i < row.size(); ++i) {
-    const Position position = position_of(m, static_cast<int>(i));
+    const Position position = position_of(m, static_cast<int>(which), static_cast<int>(i));
     const auto ions =
         membrane::pass_ions({&specimen.passage, salt_permeability * position.salt_permeability},
                             m.channel,
@@ -45,6 +51,34 @@ Passed pass_row(const Specimen& specimen,
     passed.wall = ions.wall;
   }
   return passed;
+}
+
+Passed pass_rows(const Specimen& specimen,
+                 const network::Network<double>& n,
+                 const std::vector<ElementRow>& rows,
+                 const Composition& feed) {
+  if (rows.size() == 1) return pass_row(specimen, n, rows, 0, feed);
+  Passed all;
+  double permeate = 0;
+  double reject = 0;
+  double strongest = 0;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const Passed row = pass_row(specimen, n, rows, i, feed);
+    double made = 0;
+    for (const auto& element : rows[i]) made += element.permeate_flow;
+    all.permeate = water::mixed({all.permeate, units::VolumeFlow(permeate)},
+                                {row.permeate, units::VolumeFlow(made)});
+    const double left = feed_flow(rows[i]) - made;
+    all.reject = water::mixed({all.reject, units::VolumeFlow(reject)},
+                              {row.reject, units::VolumeFlow(left)});
+    permeate += made;
+    reject += left;
+    if (rows[i].back().wall_salt > strongest) {
+      strongest = rows[i].back().wall_salt;
+      all.wall = row.wall;
+    }
+  }
+  return all;
 }
 
 // The feed that comes back to itself when reject is led before the pump: per species, with the
@@ -74,7 +108,7 @@ Streams streams_at(const Specimen& specimen,
   const bool pressurised = machine.blend && machine.blend->pressurised;
   if (point.permeate_flow > 0) {
     const auto n = network::network(machine, feed.water, specimen.parameters);
-    const auto row = row_at(n, point);
+    const auto rows = rows_at(n, point);
     Passed passed;
     const double pumped = point.feed_flow + (pressurised ? point.blend_flow : 0.0);
     const double back = point.recirculation_flow / pumped;
@@ -83,7 +117,7 @@ Streams streams_at(const Specimen& specimen,
     constexpr int kRounds = 40;
     constexpr double kAgree = 1e-12;
     for (int round = 0; round < kRounds; ++round) {
-      passed = pass_row(specimen, n, row, s.feed);
+      passed = pass_rows(specimen, n, rows, s.feed);
       if (!(back > 0)) break;
       const auto next = led_back(treated, s.feed, passed.reject, back);
       double change = 0;

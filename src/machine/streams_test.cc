@@ -48,6 +48,10 @@ TEST(Streams, every_species_is_conserved) {
   entry.element.in_parallel = 2;
   entry.element.positions = {{.water_permeability = 0.7, .salt_permeability = 1.8}};
   expect_balance(Running(entry));
+  // Row by row: the second row's second element is as its plate.
+  entry.element.positions.insert(entry.element.positions.end(),
+                                 {{.salt_permeability = 4}, {.water_permeability = 0.5}});
+  expect_balance(Running(entry));
   entry.recirculation =
       RecirculationEntry{.full_open_flow = units::litre_per_hour(20), .opening = 1};
   const Running back(entry);

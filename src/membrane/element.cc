@@ -415,6 +415,7 @@ ElementResult<S> pass_element(const Channel& channel,
   result.leak = membrane.leak * (feed.pressure - around.permeate_pressure);
   result.reject.flow = feed.flow - result.permeate_flow;
   result.reject.salt = feed.salt - result.permeate_salt;
+  result.friction_loss = points.friction_loss;
   result.reject.pressure = feed.pressure - points.friction_loss;
   if (!(value_of(result.reject.flow) > kLeastStream * value_of(feed.flow))) return exhausted();
   return result;

@@ -80,7 +80,8 @@ struct ElementResult {
   S polarisation{};   // (s_m − s_p)/(s − s_p), mean over the element
   S flux{};           // mean water flux [m/s]
   std::array<LeafPoint<S>, kPoints> points{};
-  S leak{};  // through a bypass, per area [m/s]
+  S leak{};           // through a bypass, per area [m/s]
+  S friction_loss{};  // of the channel, feed to reject [Pa]
 };
 
 // One element on a feed. Channel and status are plain; all else carries derivatives when S does.

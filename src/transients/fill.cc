@@ -248,35 +248,34 @@ Cycle relaxation_cycle(const Relaxation& r) {
   return {.period = on + off, .duty = on / (on + off)};
 }
 
-LowPressure low_pressure(const machine::MachineEntry& entry,
-                         const Plant& plant,
-                         const VolumeFactors& factors) {
+FeedSide feed_side(const Plant& plant) {
   const Response open = plant.curve.at(0);
-  LowPressure out{.running = open.filtered_pressure};
-  if (!plant.controls.low) return out;
-  const Thresholds& low = *plant.controls.low;
-  if (!(plant.static_feed > low.starts)) {
-    out.state = LowSwitch::kHolds;
-    return out;
-  }
-  if (!(out.running < low.stops)) return out;
-  out.state = LowSwitch::kHunts;
+  return {.rest = plant.static_feed,
+          .running = open.filtered_pressure,
+          .flow = open.permeate_flow + open.blend_flow + open.reject_flow};
+}
+
+LowPressure low_pressure(const machine::MachineEntry& entry, const FeedSide& feed) {
+  const auto low = controls_of(entry).low;
+  if (!low) return {};
+  if (!(feed.rest > low->starts)) return {.state = LowSwitch::kHolds};
+  if (!(feed.running < low->stops)) return {};
   double housings = 0;
   for (const machine::FilterEntry& filter : entry.filters) {
     if (!machine::after_membrane(filter.kind)) housings += 1;
   }
   const double air = (housings * machine::tolerance("housing_air_volume") +
                       machine::tolerance("trapped_air_volume")) *
-                     1e-6 * factors.air;
-  const double whole = 0.5 * (low.stops + low.starts) + kAtmosphere;
-  const double resistance =
-      (plant.static_feed - out.running) / (open.permeate_flow + open.blend_flow + open.reject_flow);
-  out.cycle = relaxation_cycle({.rest = plant.static_feed,
-                                .run = out.running,
-                                .stops = low.stops,
-                                .starts = low.starts,
-                                .time_constant = resistance * air * kAtmosphere / (whole * whole)});
-  return out;
+                     1e-6;
+  const double whole = 0.5 * (low->stops + low->starts) + kAtmosphere;
+  const double resistance = (feed.rest - feed.running) / feed.flow;
+  return {.state = LowSwitch::kHunts,
+          .cycle = relaxation_cycle(
+              {.rest = feed.rest,
+               .run = feed.running,
+               .stops = low->stops,
+               .starts = low->starts,
+               .time_constant = resistance * air * kAtmosphere / (whole * whole)})};
 }
 
 }  // namespace drawoff::transients

@@ -113,9 +113,16 @@ enum class LowSwitch {
 };
 struct LowPressure {
   LowSwitch state = LowSwitch::kFine;
-  double running = 0;  // [Pa] before the pump
   std::optional<Cycle> cycle;
 };
+// The water before the pump.
+struct FeedSide {
+  double rest = 0;     // while nothing flows [Pa]
+  double running = 0;  // while the machine runs [Pa]; below 0: it would starve the pump
+  double flow = 0;     // then [m³/s]
+};
+// Of a machine that runs into an open outlet.
+FeedSide feed_side(const Plant& plant);
 // Feed side as one air-cushioned volume behind one resistance: relaxation between two thresholds,
 //
 //   t_off = τ ln[(p_rest − p_out)/(p_rest − p_in)],  t_on = τ ln[(p_in − p_run)/(p_out − p_run)]
@@ -123,9 +130,8 @@ struct LowPressure {
 //
 // V_a the air caught in the housings. [horowitz1989, sec. 1.13]  Check: p_rest 1, p_run 0, p_out
 // 1/4, p_in 3/4 -> t_off = t_on = τ ln 3. R is taken constant; the air is known to a factor of 2.
-LowPressure low_pressure(const machine::MachineEntry& entry,
-                         const Plant& plant,
-                         const VolumeFactors& factors);
+// A machine without such a switch or without a pump is fine.
+LowPressure low_pressure(const machine::MachineEntry& entry, const FeedSide& feed);
 struct Relaxation {
   double rest = 0;
   double run = 0;

@@ -216,18 +216,18 @@ TEST(LowPressure, a_weak_supply_hunts_and_a_weaker_one_never_starts) {
   e.entry.low_pressure_switch = machine::SwitchEntry{.cut_out = units::pascal(running + 0.2e5),
                                                      .cut_in = units::pascal(running + 0.6e5)};
   e.build();
-  const LowPressure hunts = low_pressure(e.entry, e.plant, {});
+  const LowPressure hunts = low_pressure(e.entry, feed_side(e.plant));
   EXPECT_EQ(hunts.state, LowSwitch::kHunts);
   ASSERT_TRUE(hunts.cycle);
   EXPECT_GT(hunts.cycle->period, 0.01);
   EXPECT_LT(hunts.cycle->period, 30);
   e.entry.low_pressure_switch->cut_in = units::bar(3.5);
   e.build();
-  EXPECT_EQ(low_pressure(e.entry, e.plant, {}).state, LowSwitch::kHolds);
+  EXPECT_EQ(low_pressure(e.entry, feed_side(e.plant)).state, LowSwitch::kHolds);
   e.entry.low_pressure_switch = machine::SwitchEntry{.cut_out = units::pascal(running - 0.1e5),
                                                      .cut_in = units::pascal(running + 0.6e5)};
   e.build();
-  EXPECT_EQ(low_pressure(e.entry, e.plant, {}).state, LowSwitch::kFine);
+  EXPECT_EQ(low_pressure(e.entry, feed_side(e.plant)).state, LowSwitch::kFine);
 }
 
 }  // namespace

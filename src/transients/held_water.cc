@@ -134,6 +134,13 @@ Store store_of(const machine::MachineEntry& entry,
   return store;
 }
 
+units::Volume vessels_of(const machine::MachineEntry& entry, const machine::Condition& condition) {
+  const Store store = store_of(entry, condition, {}, 0);
+  double whole = store.tank ? store.tank->volume : 0;
+  for (const auto& vessel : store.open) whole += vessel.volume;
+  return units::Volume(whole);
+}
+
 double float_share() { return tolerance("float_share"); }
 
 }  // namespace drawoff::transients

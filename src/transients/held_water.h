@@ -46,6 +46,8 @@ Store store_of(const machine::MachineEntry& entry,
                const machine::Condition& condition,
                const VolumeFactors& factors,
                double weight);
+// Their whole volume together.
+units::Volume vessels_of(const machine::MachineEntry& entry, const machine::Condition& condition);
 // The height of the lowest outlet above the unit [m]: from where a Store's heads count.
 units::Length lowest_outlet(const machine::MachineEntry& entry,
                             const machine::Condition& condition);

@@ -32,24 +32,38 @@ machine::Condition at_lowest_outlet(const machine::MachineEntry& entry,
   return condition;
 }
 
+namespace {
+
+units::Temperature temperature_of(const machine::Specimen& specimen,
+                                  const machine::FeedWater& water) {
+  return units::Temperature(water.temperature.si() + specimen.parameters[Parameter::kTemperature]);
+}
+
+double weight_of(units::Temperature temperature) {
+  return water::density(temperature).si() * plumbing::kGravity;
+}
+
+}  // namespace
+
+double resting_feed(const machine::Specimen& specimen, const machine::FeedWater& water) {
+  const machine::Machine& m = specimen.machine;
+  const double fed = m.supply.pressure.si() * specimen.parameters[Parameter::kSupplyPressure] +
+                     weight_of(temperature_of(specimen, water)) * m.supply.height.si();
+  return m.regulator ? std::fmin(fed, m.regulator->set_pressure.si()) : fed;
+}
+
 Plant plant_of(const machine::MachineEntry& entry,
                const machine::Specimen& specimen,
                const machine::Feed& feed,
                const machine::Condition& condition,
                const VolumeFactors& factors) {
-  const units::Temperature temperature(feed.water.temperature.si() +
-                                       specimen.parameters[Parameter::kTemperature]);
-  const double weight = water::density(temperature).si() * plumbing::kGravity;
-  const machine::Machine& m = specimen.machine;
-  double fed = m.supply.pressure.si() * specimen.parameters[Parameter::kSupplyPressure] +
-               weight * m.supply.height.si();
-  if (m.regulator) fed = std::fmin(fed, m.regulator->set_pressure.si());
+  const double weight = weight_of(temperature_of(specimen, feed.water));
   return {.curve = ResponseCurve(specimen, feed, at_lowest_outlet(entry, condition)),
           .store = store_of(entry, condition, factors, weight),
           .held = held_water(entry, specimen, factors),
           .controls = controls_of(entry),
           .weight = weight,
-          .static_feed = fed};
+          .static_feed = resting_feed(specimen, feed.water)};
 }
 
 }  // namespace drawoff::transients

@@ -24,6 +24,9 @@ struct Controls {
 // A high-pressure switch with neither pump nor solenoid switches nothing, and is left out.
 Controls controls_of(const machine::MachineEntry& entry);
 
+// Pressure at the unit while nothing flows [Pa].
+double resting_feed(const machine::Specimen& specimen, const machine::FeedWater& water);
+
 struct Plant {
   ResponseCurve curve;  // against pressure at the lowest outlet
   Store store;

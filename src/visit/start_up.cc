@@ -113,6 +113,21 @@ machine::Specimen with_fault(machine::Specimen s, Parameter parameter, double de
   return s;
 }
 
+// ---- The low-pressure switch
+// ---------------------------------------------------------------------
+
+transients::LowPressure low_switch_of(const machine::MachineEntry& entry,
+                                      const machine::Specimen& specimen,
+                                      const machine::Feed& feed,
+                                      const machine::OperatingPoint<double>& p) {
+  // Other machines that do not run say nothing of the water before the pump.
+  if (!machine::makes_product(p.outcome) && p.outcome != Outcome::kStarvesPump) return {};
+  return transients::low_pressure(entry,
+                                  {.rest = transients::resting_feed(specimen, feed.water),
+                                   .running = p.filtered_pressure,
+                                   .flow = p.supply_flow});
+}
+
 // ---- The judged start-up -----------------------------------------------------------------------
 
 // Values of every specimen at every point, once per condition asked for.
@@ -154,6 +169,9 @@ base::Message no_prediction(const ReadingEntry& r) {
 std::optional<base::Message> reason_to_set_aside(const ReadingEntry& r,
                                                  const machine::MachineEntry& entry,
                                                  const std::vector<double>& product_flows) {
+  if (r.condition.flush_valve == machine::FlushState::kOpen && !entry.flush_valve) {
+    return base::Message{"reading.no_flush_valve", {{"point", base::Ref{point_id(r.point)}}}};
+  }
   const bool of_product = r.point == Point::kProductQuality || r.point == Point::kPermeateQuality;
   if (of_product && r.condition.since_start && !product_flows.empty()) {
     const auto typical =
@@ -297,7 +315,18 @@ void rank(const machine::Specimen& median,
   }
   if (rows.empty()) return;
   std::vector<double> still_possible;
+  // Where nothing ran there is nothing to hold a meter in.
+  const auto dry = [&](Point flow) {
+    for (std::size_t i = 0; i < taken.size(); ++i) {
+      if (rows[i].point == flow && !(taken[i].value > 0)) return true;
+    }
+    return false;
+  };
+  const bool no_product = dry(Point::kProductFlow);
+  const bool no_reject = dry(Point::kRejectFlow);
   for (const PossibleReading& p : kPossible) {
+    const bool of_product = p.point == Point::kProductQuality || p.point == Point::kPermeateQuality;
+    if ((of_product && no_product) || (p.point == Point::kRejectQuality && no_reject)) continue;
     const bool was_taken =
         std::any_of(rows.begin(), rows.end(), [&](const Row& row) { return row.point == p.point; });
     const bool same_as_product = p.point == Point::kPermeateQuality && !median.machine.blend;
@@ -423,11 +452,21 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
 
   const auto specimens = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
   std::vector<double> recovery, by_ppm, by_mass, permeate_by_mass;
-  int over_pressure = 0;
+  int over_pressure = 0, holds = 0, hunts = 0;
   std::vector<machine::Specimen> running;
   for (const auto& s : specimens) {
     const auto p =
         machine::operating_point(in_condition(s.machine, built), feed.water, s.parameters);
+    switch (low_switch_of(entry, s, feed, p).state) {
+      case transients::LowSwitch::kFine:
+        break;
+      case transients::LowSwitch::kHolds:
+        ++holds;
+        break;
+      case transients::LowSwitch::kHunts:
+        ++hunts;
+        break;
+    }
     if (!machine::makes_product(p.outcome)) continue;
     if (p.outcome == Outcome::kOverPressure) ++over_pressure;
     running.push_back(s);
@@ -447,6 +486,9 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   // A drawn plate that contradicts itself is no machine that runs.
   out.runs_share = share(running.size(), sampling.draws);
   out.over_pressure_share = share(over_pressure, running.size());
+  out.low_switch = {.holds = share(holds, sampling.draws),
+                    .hunts = share(hunts, sampling.draws),
+                    .cycle = low_switch_of(entry, median.specimen, feed, out.median).cycle};
   if (out.streams.size() < kLeastDraws) {
     out.standing = StartUpStanding::kCannotRun;
     for (std::size_t i = 0; i < readings.size(); ++i) {
@@ -467,7 +509,11 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   Predictions predictions(feed, std::move(running));
   for (int i = 0; i < machine::kPointCount; ++i) {
     const auto point = static_cast<Point>(i);
-    if (const auto band = expected_of(predictions.at(built, point))) {
+    if (auto band = expected_of(predictions.at(built, point))) {
+      // Water that runs is not ice.
+      if (point == Point::kTemperature) {
+        band->low = std::fmax(band->low, units::celsius(0).si());
+      }
       out.expected.push_back({point, *band});
     }
   }

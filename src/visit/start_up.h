@@ -18,6 +18,7 @@
 #include "machine/ensemble.h"
 #include "machine/streams.h"
 #include "plumbing/gap.h"
+#include "transients/fill.h"
 #include "visit/reading.h"
 #include "visit/survey.h"
 
@@ -53,6 +54,13 @@ struct JudgedReading {
   std::optional<base::Message> set_aside;         // why it was not judged
 };
 
+// What the low-pressure switch does with the machines that the plates could be.
+struct LowSwitchForecast {
+  double holds = 0;                        // share that never starts
+  double hunts = 0;                        // share that stops and starts again and again
+  std::optional<transients::Cycle> cycle;  // of the median machine, if that hunts
+};
+
 enum class StartUpStanding {
   kAsExpected,  // all readings inside their 90 % interval
   kRemarks,     // some a little outside
@@ -63,8 +71,9 @@ enum class StartUpStanding {
 
 struct StartUp {
   machine::Outcome outcome = machine::Outcome::kRuns;
-  double runs_share = 1;                   // of the specimens that run
-  double over_pressure_share = 0;          // of those, with a housing beyond its rating
+  double runs_share = 1;           // of the specimens that run
+  double over_pressure_share = 0;  // of those, with a housing beyond its rating
+  LowSwitchForecast low_switch;
   bool raw_differs = false;                // the raw water is not the one that was surveyed
   machine::RawWater raw;                   // of the day
   machine::OperatingPoint<double> median;  // the machine with everything at its median

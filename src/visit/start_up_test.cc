@@ -143,6 +143,54 @@ TEST(StartUp, sets_aside_what_was_read_too_early) {
   EXPECT_EQ(s.standing, StartUpStanding::kNoReadings);
 }
 
+TEST(StartUp, sets_aside_what_a_part_that_is_not_there_gave) {
+  auto flushed = reading(Point::kRejectFlow, 600, ReadingUnit::kLh);
+  flushed.condition.flush_valve = machine::FlushState::kOpen;
+  const auto s = judged({flushed});
+  ASSERT_EQ(s.readings.size(), 1U);
+  ASSERT_TRUE(s.readings[0].set_aside);
+  EXPECT_EQ(s.readings[0].set_aside->id, "reading.no_flush_valve");
+}
+
+// Product shut off while it runs: what holds it back is named, and no meter is to be held in a
+// product that does not run.
+TEST(StartUp, a_product_that_stands_still_has_a_cause) {
+  auto specimen_pressure =
+      faulty(machine::Parameter::kPostFilterLoss, 1e5, Point::kMembranePressure);
+  const auto r =
+      judged({reading(Point::kProductFlow, 0, ReadingUnit::kLh),
+              reading(Point::kMembranePressure, specimen_pressure * 1e-5, ReadingUnit::kBar)});
+  const auto& first = r.causes.causes.front();
+  std::vector<std::string> group = first.alike;
+  group.push_back(first.id);
+  EXPECT_NE(std::find(group.begin(), group.end(), "product_line_pressed"), group.end());
+  ASSERT_TRUE(r.next_point);
+  EXPECT_NE(*r.next_point, Point::kProductQuality);
+  EXPECT_NE(*r.next_point, Point::kPermeateQuality);
+}
+
+TEST(StartUp, says_when_the_low_pressure_switch_will_not_let_it_run) {
+  auto entry = wall_unit_entry();
+  using units::bar;
+  const double running = judged({}).median.filtered_pressure * 1e-5;
+  const auto of = [&](double cut_out, double cut_in) {
+    entry.low_pressure_switch =
+        machine::SwitchEntry{.cut_out = bar(cut_out), .cut_in = bar(cut_in)};
+    return judged({}, entry).low_switch;
+  };
+  // Supply 2.8 ± 0.2 bar: at rest the switch's 1.5 is passed, 4 never.
+  EXPECT_EQ(of(0.3, 1.5).hunts, 0);
+  EXPECT_EQ(of(0.3, 1.5).holds, 0);
+  EXPECT_EQ(of(0.3, 4).holds, 1);
+  const auto edge = of(running, 2.5);
+  EXPECT_GT(edge.hunts, 0.2);
+  EXPECT_LT(edge.hunts, 0.8);
+  const auto surely = of(running + 0.1, running + 0.2);
+  EXPECT_GT(surely.hunts, edge.hunts);
+  ASSERT_TRUE(surely.cycle);
+  EXPECT_GT(surely.cycle->period, 0);
+}
+
 TEST(StartUp, names_a_machine_that_cannot_run) {
   auto entry = wall_unit_entry();
   entry.pump.reset();

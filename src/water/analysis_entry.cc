@@ -1,5 +1,6 @@
 #include "water/analysis_entry.h"
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -174,6 +175,10 @@ base::Result<base::Done> Table<water::AnalysisEntry>::check(const T& entry, cons
     return base::Error{base::ErrorKind::kData,
                        {"error.analysis.alkalinity_twice",
                         {{"path", path_argument(path / "alkalinity_mg_L_CaCO3")}}}};
+  }
+  if (!entry.alkalinity && std::none_of(water::kIons.begin(), water::kIons.end(), given)) {
+    return base::Error{base::ErrorKind::kData,
+                       {"error.analysis.empty", {{"path", path_argument(path / "ions_mg_L")}}}};
   }
   const auto analysis = water::analysis_of(entry);
   const auto whole = water::dissolved_solids(analysis);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "machine/rows.h"
 #include "support/outputs.h"
 #include "water/diffusivity.h"
 #include "water/properties.h"
@@ -33,10 +34,40 @@ Water water_in(const machine::FeedWater& water, const Parameters<double>& p) {
 
 struct Passed {
   bool solved = true;
+  double feed = 0;
   double permeate = 0;
   double salt = 0;
-  double reject_pressure = 0;
+  std::vector<double> reject_pressures;  // of each row
 };
+
+// A row of elements on its feed once more.
+void pass_row(const machine::Membranes& m,
+              const membrane::Membrane<double>& plate,
+              const membrane::Surroundings<double>& around,
+              int row,
+              membrane::Stream<double> stream,
+              Passed& passed) {
+  double permeate = 0;
+  for (int i = 0; i < m.in_series; ++i) {
+    auto here = plate;
+    // Row by row, or the first row for all of them.
+    const bool whole = static_cast<int>(m.positions.size()) > m.in_series;
+    const int place = whole ? row * m.in_series + i : i;
+    if (place < static_cast<int>(m.positions.size())) {
+      const auto& position = m.positions[static_cast<std::size_t>(place)];
+      here.water_permeability *= position.water_permeability;
+      here.salt_permeability *= position.salt_permeability;
+    }
+    const auto element = membrane::pass_element(m.channel, here, around, stream);
+    passed.solved &= element.status == membrane::ElementStatus::kSolved;
+    permeate += element.permeate_flow;
+    passed.salt += element.permeate_salt;
+    stream = element.reject;
+    if (!(permeate > 0)) break;  // later ones, at less pressure, only take back more
+  }
+  passed.permeate += permeate;
+  passed.reject_pressures.push_back(stream.pressure);
+}
 
 // The stream of the point through the elements once more.
 Passed through_membranes(const Machine& machine,
@@ -59,25 +90,14 @@ Passed through_membranes(const Machine& machine,
                                               .fluid = w.in_channels,
                                               .permeate_pressure = at.permeate_pressure,
                                               .law = m.law};
-  membrane::Stream<double> stream{at.feed_flow / m.in_parallel,
-                                  at.feed_flow * at.feed_salt / m.in_parallel,
-                                  at.membrane_pressure};
+  const membrane::Stream<double> stream{
+      at.feed_flow, at.feed_flow * at.feed_salt, at.membrane_pressure};
+  const auto feeds = machine::feeds_of_rows(m, membrane, around, stream);
   Passed passed;
-  for (int i = 0; i < m.in_series; ++i) {
-    auto here = membrane;
-    if (i < static_cast<int>(m.positions.size())) {
-      const auto& position = m.positions[static_cast<std::size_t>(i)];
-      here.water_permeability *= position.water_permeability;
-      here.salt_permeability *= position.salt_permeability;
-    }
-    const auto element = membrane::pass_element(m.channel, here, around, stream);
-    passed.solved &= element.status == membrane::ElementStatus::kSolved;
-    passed.permeate += element.permeate_flow * m.in_parallel;
-    passed.salt += element.permeate_salt * m.in_parallel;
-    stream = element.reject;
-    if (!(passed.permeate > 0)) break;  // later ones, at less pressure, only take back more
+  for (int row = 0; row < m.in_parallel; ++row) {
+    pass_row(m, membrane, around, row, feeds[static_cast<std::size_t>(row)], passed);
+    passed.feed += feeds[static_cast<std::size_t>(row)].flow;
   }
-  passed.reject_pressure = stream.pressure;
   return passed;
 }
 
@@ -213,7 +233,10 @@ std::vector<Imbalance> imbalances(const Machine& m,
     const Passed passed = through_membranes(m, feed, p, at);
     flows("membranes: flow", at.permeate_flow, passed.solved ? passed.permeate : 0);
     flows("membranes: salt", at.permeate_flow * at.permeate_salt, passed.salt);
-    pressures("membranes: friction", at.reject_pressure, passed.reject_pressure);
+    flows("rows: feed", at.feed_flow, passed.feed);
+    for (const double pressure : passed.reject_pressures) {
+      pressures("membranes: friction", at.reject_pressure, pressure);
+    }
   } else if (at.membrane_pressure > at.permeate_pressure) {
     const Passed passed = through_membranes(m, feed, p, at);
     flows("membranes: held shut", std::fmax(passed.permeate, 0.0), at.permeate_flow);

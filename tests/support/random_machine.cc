@@ -65,7 +65,8 @@ void add_further_parts(Random& random, double product, MachineEntry& e) {
           .opening = random.chance(0.1) ? 0 : random.uniform()};
     }
   }
-  while (random.chance(0.3) && static_cast<int>(e.element.positions.size()) < e.element.in_series) {
+  while (random.chance(0.3) && static_cast<int>(e.element.positions.size()) <
+                                   e.element.in_series * e.element.in_parallel) {
     e.element.positions.push_back({.water_permeability = log_uniform(random, 0.02, 4),
                                    .salt_permeability = log_uniform(random, 0.1, 20)});
   }
