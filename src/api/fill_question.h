@@ -11,7 +11,8 @@ struct FillInput {
   visit::SurveyEntry survey;
   machine::MachineEntry machine;
   machine::Condition condition;
-  units::Volume content;  // of the vessels as the fill begins
+  std::vector<visit::ReadingEntry> readings;  // of which those of the raw water set the day's
+  units::Volume content;                      // of the vessels as the fill begins
   int draws = 200;
   long long seed = 1;
 };
@@ -79,6 +80,7 @@ struct Table<api::FillInput> {
                       field("machine", &T::machine),
                       field("condition", &T::condition),
                       field("content_L", &T::content, Range{0, 20000}),
+                      field("readings", &T::readings, Range{0, 60}),
                       field("draws", &T::draws, Range{50, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
   static base::Result<base::Done> check(const T& in, const Path& path);

@@ -198,6 +198,7 @@ base::Result<FirstGlassOutput> ask_first_glass(const FirstGlassInput& in,
       ask_rest({.survey = state.survey->body,
                 .machine = machine,
                 .condition = {.rest_before = time_of(in.rest)},
+                .readings = bodies_of(state.readings),
                 .draws = kDraws},
                unasked));
   FirstGlassOutput out{.choices = choices(words)};

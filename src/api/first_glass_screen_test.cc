@@ -99,7 +99,9 @@ TEST(FirstGlass, shows_what_the_question_answers) {
   const Json clinic = example_site("clinic");
   Json survey;
   Json machine;
+  Json readings = Json::array();
   for (const Json& entry : clinic["entries"]) {
+    if (text(entry["kind"]) == "reading") readings.push_back(entry["body"]);
     if (text(entry["kind"]) == "survey") survey = entry["body"];
     if (text(entry["kind"]) == "machine") machine = entry["body"];
   }
@@ -107,6 +109,7 @@ TEST(FirstGlass, shows_what_the_question_answers) {
                          .input = {{"survey", survey},
                                    {"machine", machine},
                                    {"condition", {{"rest_before_h", 14}}},
+                                   {"readings", readings},
                                    {"draws", 100}}});
   ASSERT_TRUE(rest);
   const Json curve = told(clinic)["curve"];

@@ -10,6 +10,7 @@ struct FlushInput {
   visit::SurveyEntry survey;
   machine::MachineEntry machine;
   machine::Condition condition;
+  std::vector<visit::ReadingEntry> readings;  // of which those of the raw water set the day's
   transients::Residue residue = transients::Residue::kPreservative;
   double left = 0.001;  // share of the residue that may be left
   int draws = 200;
@@ -53,6 +54,7 @@ struct Table<api::FlushInput> {
                       field("condition", &T::condition),
                       field("residue", &T::residue, kRequired),
                       field("left_pct", &T::left, Range{0.0001, 50}),
+                      field("readings", &T::readings, Range{0, 60}),
                       field("draws", &T::draws, Range{50, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
 };

@@ -11,6 +11,7 @@ struct RestInput {
   visit::SurveyEntry survey;
   machine::MachineEntry machine;
   machine::Condition condition;
+  std::vector<visit::ReadingEntry> readings;  // of which those of the raw water set the day's
   int draws = 200;
   long long seed = 1;
 };
@@ -59,6 +60,7 @@ struct Table<api::RestInput> {
       std::make_tuple(field("survey", &T::survey),
                       field("machine", &T::machine),
                       field("condition", &T::condition, kRequired),
+                      field("readings", &T::readings, Range{0, 60}),
                       field("draws", &T::draws, Range{50, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
   static base::Result<base::Done> check(const T& in, const Path& path);

@@ -3,22 +3,20 @@
 #include <fmt/format.h>
 
 #include "api/machine_question_fields.h"
-#include "machine/tolerances.h"
 #include "numerics/sample.h"
+#include "visit/day.h"
 #include "water/analysis.h"
 
 namespace drawoff::api {
 
 base::Result<TransientDraws> transient_draws(const visit::SurveyEntry& survey,
+                                             std::span<const visit::ReadingEntry> readings,
                                              const machine::MachineEntry& entry,
                                              const machine::Condition& condition,
                                              int draws,
                                              long long seed) {
   TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
-  const machine::RawWater raw{.composition = composition,
-                              .temperature = survey.water.temperature,
-                              .strength_spread = survey.strength_spread,
-                              .temperature_spread = machine::tolerance("day_temperature_spread")};
+  const machine::RawWater raw = visit::water_of_the_day(survey, composition, readings).raw;
   TransientDraws out{.feed = machine::feed_of(raw, entry)};
   const auto median = machine::nominal(entry, out.feed);
   if (median.status != membrane::RatingStatus::kFound) {

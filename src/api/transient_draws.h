@@ -25,8 +25,10 @@ struct TransientDraws {
   double runs = 0;                   // share of all drawn
 };
 
-// Fails only where the element's plate contradicts itself.
+// On the raw water of the day, which the readings may have moved from the survey's. Fails only
+// where the element's plate contradicts itself.
 base::Result<TransientDraws> transient_draws(const visit::SurveyEntry& survey,
+                                             std::span<const visit::ReadingEntry> readings,
                                              const machine::MachineEntry& entry,
                                              const machine::Condition& condition,
                                              int draws,

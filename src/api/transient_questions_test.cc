@@ -214,6 +214,25 @@ TEST(RestQuestion, a_longer_rest_creeps_further) {
   }
 }
 
+// A third more in the raw water is about a third more in the product, and in what seeps in.
+TEST(RestQuestion, the_days_water_is_taken_from_the_readings) {
+  Json in = school();
+  in["condition"] = {{"rest_before_h", 10}};
+  const auto reading = [](double microsiemens) {
+    return Json{{{"point", "raw_quality"},
+                 {"value", microsiemens},
+                 {"unit", "uS_cm"},
+                 {"instrument", {{"of_reading_pct", 1}}}}};
+  };
+  in["readings"] = reading(950);
+  const Json as_surveyed = output_of(kRest, text(in));
+  in["readings"] = reading(950 * 4.0 / 3);
+  const Json stronger = output_of(kRest, text(in));
+  for (const char* key : {"product_quality", "first_half_litre"}) {
+    EXPECT_NEAR(middle(stronger, key) / middle(as_surveyed, key), 4.0 / 3, 0.1) << key;
+  }
+}
+
 TEST(RestQuestion, the_rest_must_be_given) {
   Json in = school();
   in["condition"] = Json::object();
