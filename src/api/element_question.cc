@@ -141,7 +141,7 @@ void explain(const ElementInput& in, const Solved& s, const ElementOutput& out, 
   working.add(
       {.result = "polarisation",
        .symbol = "P",
-       .formula = "P = (s_m − s_p)/(s − s_p) = e^(J/k), mean over the element",
+       .formula = "P = (s_m − s_p)/(s − s_p) = e^(J/k)",
        .inputs = {{"J", flux, "L/(m²·h)"},
                   {"k_f",
                    in.mass_transfer * membrane::mass_transfer(

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <utility>
 
 #include "fields/errors.h"
 #include "machine/plates_fields.h"
@@ -160,12 +161,12 @@ base::Result<base::Done> Table<machine::ElementEntry>::check(const T& element, c
     return not_a_choice(
         {.path = path / "size", .meaning = "field.element.size"}, element.size, sizes);
   }
-  if (const auto given = element.positions.size();
-      given > static_cast<std::size_t>(element.in_series * element.in_parallel)) {
+  const int elements = element.in_series * element.in_parallel;
+  if (std::cmp_greater(element.positions.size(), elements)) {
     return against("error.element.positions",
                    path / "positions",
-                   count(static_cast<double>(given)),
-                   count(element.in_series * element.in_parallel));
+                   count(static_cast<double>(element.positions.size())),
+                   count(elements));
   }
   return base::Done{};
 }
