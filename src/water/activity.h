@@ -1,10 +1,13 @@
-// Activity coefficient of a single ion, for equilibria in drinking water.
+// Activity coefficients of dissolved species, for equilibria in drinking water.
 //
-//   log₁₀ γ = −A z² (√I/(1+√I) − 0.3 I)      A = 3 A_φ/ln 10      I in mol/kg, up to 0.5   (Davies)
+//   log₁₀ γ = −A z² √I/(1 + B a √I) + b I            an ion of known size a [Å]  [truesdell1974]
+//   log₁₀ γ = −A z² (√I/(1+√I) − 0.3 I)              any other ion              [davies1962]
+//   log₁₀ γ = 0.1 I                                  uncharged
+//   A = 3 A_φ/ln 10,  B = 50.29/√(ε T) [1/Å],  I in mol/kg, up to 0.5
 //
-// [davies1962; 0.3 as in its second form].  Check: A at 25 °C -> 0.510; γ(z = 1, I = 0.00959) ->
-// 0.906. Above I = 0.5 the value at 0.5 is kept: the parabola would turn and rise without end.
-// Osmotic pressure never uses this; it has Pitzer's model (pitzer.h).
+// Above I = 0.5 the values at 0.5 are kept: the forms would turn and rise without end. a and b are
+// in species.csv and complexes.csv. Check: A, B at 25 °C -> 0.510, 0.329; PHREEQC's Ca in a gypsum
+// water, I = 0.02749 -> 0.5479. Osmotic pressure never uses this; it has Pitzer's model (pitzer.h).
 #pragma once
 
 #include <algorithm>
@@ -16,11 +19,47 @@
 
 namespace drawoff::water {
 
-// ln γ of an ion of charge 1 [1]; an ion of charge z has z² times this.
-inline double davies_log_activity(double ionic_strength_mol_kg, units::Temperature temperature) {
-  const double i = std::clamp(ionic_strength_mol_kg, 0.0, 0.5);
-  const double root = std::sqrt(i);
-  return -3.0 * debye_hueckel_slope(temperature) * (root / (1.0 + root) - 0.3 * i);
-}
+// What an activity coefficient depends on, beside the water.
+struct ActivityData {
+  int charge = 0;
+  double size = 0;   // a [Å]; 0: not known
+  double slope = 0;  // b [kg/mol]
+};
+
+// The laws above at one temperature and ionic strength.
+class ActivityLaw {
+ public:
+  ActivityLaw(double ionic_strength_mol_kg, units::Temperature temperature)
+      : ActivityLaw(ionic_strength_mol_kg, Slopes(temperature)) {}
+
+  // The temperature's part, for those who change the ionic strength often.
+  struct Slopes {
+    explicit Slopes(units::Temperature temperature)
+        : a(3.0 * debye_hueckel_slope(temperature)),
+          b(50.29 / std::sqrt(relative_permittivity(temperature) * temperature.si())) {}
+    double a;  // A ln 10
+    double b;  // B
+  };
+  ActivityLaw(double ionic_strength_mol_kg, const Slopes& slopes)
+      : strength_(std::clamp(ionic_strength_mol_kg, 0.0, 0.5)),
+        root_(std::sqrt(strength_)),
+        slopes_(slopes),
+        davies_(-slopes.a * (root_ / (1.0 + root_) - 0.3 * strength_)) {}
+
+  // ln γ [1].
+  [[nodiscard]] double operator()(const ActivityData& of) const {
+    if (of.charge == 0) return 0.1 * std::numbers::ln10 * strength_;
+    const double square = of.charge * of.charge;
+    if (of.size == 0) return square * davies_;
+    return -slopes_.a * square * root_ / (1.0 + slopes_.b * of.size * root_) +
+           std::numbers::ln10 * of.slope * strength_;
+  }
+
+ private:
+  double strength_;
+  double root_;
+  Slopes slopes_;
+  double davies_;
+};
 
 }  // namespace drawoff::water

@@ -7,8 +7,6 @@
 #include <utility>
 #include <vector>
 
-#include "water/activity.h"
-#include "water/carbonate.h"
 
 namespace drawoff::water {
 namespace {
@@ -54,7 +52,7 @@ std::optional<units::MolarConcentration> reported_alkalinity(const Analysis& a) 
   return units::mol_per_cubic_metre(molar(a, Species::HCO3) + 2 * molar(a, Species::CO3));
 }
 
-base::Result<Composition> speciate(const Analysis& a) {
+base::Result<Speciation> speciation(const Analysis& a) {
   const double t = units::in_celsius(a.temperature);
   if (!(t >= 0 && t <= 60)) {
     return data_error("water.temperature_range", {{"value", base::Number{t, "°C"}}});
@@ -84,39 +82,23 @@ base::Result<Composition> speciate(const Analysis& a) {
     c[s] = molar(a, s);
   }
 
-  const double alkalinity =
-      reported_alkalinity(a).value_or(units::mol_per_cubic_metre(0)).si() * 1e-3;  // mol/L
-  const double k1 = std::pow(10.0, kLogK1.at(a.temperature));
-  const double k2 = std::pow(10.0, kLogK2.at(a.temperature));
-  const double kw = std::pow(10.0, kLogKw.at(a.temperature));
-  const double hydrogen = std::pow(10.0, -a.ph);  // activity
-  c[Species::HCO3] = alkalinity * 1e3;
-  c[Species::CO3] = 0;
-  // The ionic strength depends on the split a little, the split on it a little: a few rounds
-  // settle.
-  double missing = 0;
-  for (int round = 0; round < 12; ++round) {
-    const double g1 = std::exp(davies_log_activity(ionic_strength(c).si() * 1e-3, a.temperature));
-    const double g2 = g1 * g1 * g1 * g1;
-    const double free_hydrogen = hydrogen / g1;
-    const double free_hydroxide = kw / (hydrogen * g1);
-    const double carbonate_alkalinity =
-        alkalinity > 0 ? alkalinity - free_hydroxide + free_hydrogen : 0.0;
-    missing = -1e3 * (alkalinity - free_hydroxide + free_hydrogen);
-    const double ratio = k2 * g1 / (hydrogen * g2);  // [CO3]/[HCO3]
-    const double bicarbonate = std::max(carbonate_alkalinity, 0.0) / (1.0 + 2.0 * ratio);
-    c[Species::H] = free_hydrogen * 1e3;
-    c[Species::OH] = free_hydroxide * 1e3;
-    c[Species::HCO3] = bicarbonate * 1e3;
-    c[Species::CO3] = bicarbonate * ratio * 1e3;
-    c[Species::CO2] = hydrogen * bicarbonate * g1 / k1 * 1e3;
+  const auto reported = reported_alkalinity(a);
+  // Phosphate counts as HPO4 in a Composition, as H2PO4 in a titration.
+  const auto alkalinity = reported.value_or(units::MolarConcentration(0)).si() - c[Species::PO4];
+  Speciation found =
+      speciation_at_ph(c, units::mol_per_cubic_metre(alkalinity), a.ph, a.temperature);
+  if (reported && alkalinity_of(found.total) - alkalinity > kAlkalinityResolution) {
+    return data_error(
+        "water.alkalinity_below_hydroxide",
+        {{"value", base::Number{reported->si() * kHalfCalciumCarbonate * 1e3, "mg/L"}},
+         {"ph", base::Number{a.ph, ""}}});
   }
-  if (reported_alkalinity(a) && missing > kAlkalinityResolution) {
-    return data_error("water.alkalinity_below_hydroxide",
-                      {{"value", base::Number{alkalinity * 1e6 * kHalfCalciumCarbonate, "mg/L"}},
-                       {"ph", base::Number{a.ph, ""}}});
-  }
-  return c;
+  return found;
+}
+
+base::Result<Composition> speciate(const Analysis& a) {
+  TRY(const Speciation found, speciation(a));
+  return found.total;
 }
 
 ReportedEquivalents reported_equivalents(const Analysis& a) {

@@ -5,7 +5,7 @@
 // limit (common practice, no source), and remains marked in the Analysis.
 //
 // HCO3 and CO3 are what the titration gave: total alkalinity split by its two end points, not the
-// free ions. speciate() finds the free ions and the dissolved CO2 from alkalinity, pH and
+// free ions. speciation() finds the free ions and the dissolved CO2 from alkalinity, pH and
 // temperature. The sums below (charge balance, dissolved solids) use the report as it stands.
 //
 //   Analysis a;
@@ -21,6 +21,7 @@
 #include "base/result.h"
 #include "units/quantity.h"
 #include "water/composition.h"
+#include "water/speciation.h"
 #include "water/species.h"
 
 namespace drawoff::water {
@@ -56,19 +57,16 @@ struct Analysis {
 // was analysed.
 std::optional<units::MolarConcentration> reported_alkalinity(const Analysis& a);
 
-// Free species of the water at its own temperature.
+// What the water holds at its own pH and temperature, told apart (speciation.h).
 //
-//   CO2 + H2O = H⁺ + HCO3⁻, K₁(T)     HCO3⁻ = H⁺ + CO3²⁻, K₂(T)     H2O = H⁺ + OH⁻, K_w(T)
-//   alkalinity = [HCO3] + 2 [CO3] + [OH] − [H],  pH = −log₁₀ a_H
-//   log₁₀ γ = −A z² (√I/(1+√I) − 0.3 I)   (Davies, I below 0.5 mol/L)
-//
-// K₁, K₂ [plummer1982, 0 … 90 °C], carbonate.h. No ion pairs (CaHCO3⁺, CaSO4 …) in this form: a
-// free Ca that is 2-25 % too high in hard or sulfate-rich water, CO2 up to 4 % too high. An
-// alkalinity of zero means that no carbonate is known: CO2 is then 0. PO4, NH4, B are carried
-// nominally (species.h).
-// Refuses: alkalinity given twice; a negative value; pH outside 0 … 14;
-// temperature outside 0 … 60 °C; an alkalinity that is less than the pH alone needs as OH. Check:
-// 115 Ca, 300 HCO3, pH 7.3, 25 °C (chalk groundwater) -> CO2 22.0 mg/L (PHREEQC with pairs: 21.4).
+// An alkalinity of zero means that no carbonate is known: CO2 is then 0. PO4 counts as HPO4
+// (species.h); of the alkalinity a titration to pH 4.5 finds, silica, borate, ammonia and phosphate
+// have their part. Refuses: alkalinity given twice; a negative value; pH outside 0 … 14; temperature
+// outside 0 … 60 °C; an alkalinity that is less than the pH alone needs as OH.
+// Check: 115 Ca, 300 HCO3, pH 7.3, 25 °C (chalk groundwater) -> CO2 21.4 mg/L (PHREEQC: 21.36).
+base::Result<Speciation> speciation(const Analysis& a);
+
+// The same as a Composition.
 base::Result<Composition> speciate(const Analysis& a);
 
 // Charge balance error 100 (Σcations − Σanions)/(Σcations + Σanions) [%], nominal charges, the

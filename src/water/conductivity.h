@@ -18,6 +18,7 @@
 
 #include "units/quantity.h"
 #include "water/composition.h"
+#include "water/speciation.h"
 
 namespace drawoff::water {
 
@@ -25,7 +26,10 @@ namespace drawoff::water {
 // are 8-19 % lower in fact than any sum of their reported ions.
 inline constexpr double kConductivityRelativeError = 0.03;
 
-// At the water's own temperature [S/m].
+// Of a water told apart in full, at its own temperature [S/m].
+units::Conductivity conductivity(const Speciation& water);
+
+// The fast form, by the pairs of ion_pairs.h at the pH that it has [S/m].
 units::Conductivity conductivity(const Composition& c, units::Temperature temperature);
 
 // As a meter that compensates perfectly shows it: the same water at 25 °C [S/m].

@@ -4,38 +4,35 @@
 #include <cmath>
 
 #include "base/check.h"
-#include "base/csv.h"
-#include "data/embedded.h"
-#include "water/activity.h"
-#include "water/properties.h"
 
 namespace drawoff::water {
 namespace {
 
-std::array<IonPair, kIonPairCount> parse_pairs() {
-  constexpr double kJoulePerKilocalorie = 4184.0;
-  const base::Csv csv = base::Csv::parse(data::file("ion_pairs.csv"));
-  CHECK(csv.rows() == kIonPairCount);
-  std::array<IonPair, kIonPairCount> pairs;
-  for (std::size_t row = 0; row < pairs.size(); ++row) {
-    const auto cation = species_from_key(csv.text(row, "cation"));
-    const auto anion = species_from_key(csv.text(row, "anion"));
-    CHECK(cation && anion && charge_of(*cation) > 0 && charge_of(*anion) < 0);
-    pairs[row] = {*cation,
-                  *anion,
-                  csv.number(row, "log_k"),
-                  csv.number(row, "enthalpy_kcal_mol") * kJoulePerKilocalorie,
-                  charge_of(*cation) + charge_of(*anion),
-                  MolarConductivity(csv.number(row, "molar_conductivity_S_cm2_mol") * 1e-4)};
+constexpr std::array kCations{Species::Ca, Species::Mg, Species::Na, Species::K, Species::NH4};
+constexpr std::array kAnions{Species::HCO3, Species::CO3, Species::SO4};
+
+std::array<IonPair, kIonPairCount> pick_pairs() {
+  std::array<IonPair, kIonPairCount> pairs{};
+  std::size_t count = 0;
+  for (const Complex& complex : complexes()) {
+    if (complex.parts.size != 2) continue;
+    const auto& [first, second, none] = complex.parts.part;
+    if (std::find(kCations.begin(), kCations.end(), first.species) == kCations.end() ||
+        std::find(kAnions.begin(), kAnions.end(), second.species) == kAnions.end()) {
+      continue;
+    }
+    CHECK(count < pairs.size() && first.count == 1 && second.count == 1);
+    pairs[count++] = {first.species, second.species, &complex};
   }
+  CHECK(count == pairs.size());
   return pairs;
 }
 
 }  // namespace
 
 const std::array<IonPair, kIonPairCount>& ion_pairs() {
-  static const std::array<IonPair, kIonPairCount> parsed = parse_pairs();
-  return parsed;
+  static const std::array<IonPair, kIonPairCount> picked = pick_pairs();
+  return picked;
 }
 
 PairedWater pair_ions(const Composition& total, units::Temperature temperature) {
@@ -50,7 +47,7 @@ PairedWater pair_ions(const Composition& total, units::Temperature temperature) 
   struct Active {
     std::size_t row, cation, anion;
     double log_k;
-    int power;  // z_c² + z_a² − z_p²: of γ₁
+    ActivityData cation_activity, anion_activity, pair_activity;
     double k = 0;
   };
   std::array<Active, kIonPairCount> active;
@@ -58,22 +55,26 @@ PairedWater pair_ions(const Composition& total, units::Temperature temperature) 
   for (std::size_t row = 0; row < table.size(); ++row) {
     const IonPair& p = table[row];
     if (total[p.cation] <= 0 || total[p.anion] <= 0) continue;
-    const int zc = charge_of(p.cation);
-    const int za = charge_of(p.anion);
-    const double log_k =
-        p.log_k * std::log(10.0) +
-        p.enthalpy / kGasConstant * (1.0 / units::celsius(25).si() - 1.0 / temperature.si());
-    active[count++] = {
-        row, index(p.cation), index(p.anion), log_k, zc * zc + za * za - p.charge * p.charge};
+    active[count++] = {row,
+                       index(p.cation),
+                       index(p.anion),
+                       p.complex->log_k.at(temperature) * std::numbers::ln10,
+                       activity_of(p.cation),
+                       activity_of(p.anion),
+                       p.complex->activity};
   }
   if (count == 0) return water;
 
   auto& free = water.free.mol_m3;
+  const ActivityLaw::Slopes slopes(temperature);
   const double bare_strength = water.ionic_strength.si();
   for (int round = 0; round < kMostRounds; ++round) {
-    const double log_gamma = davies_log_activity(water.ionic_strength.si() * 1e-3, temperature);
+    const ActivityLaw gamma(water.ionic_strength.si() * 1e-3, slopes);
     for (std::size_t i = 0; i < count; ++i) {
-      active[i].k = std::exp(active[i].log_k + active[i].power * log_gamma) * 1e-3;  // m³/mol
+      Active& p = active[i];
+      p.k = std::exp(p.log_k + gamma(p.cation_activity) + gamma(p.anion_activity) -
+                     gamma(p.pair_activity)) *
+            1e-3;  // m³/mol
     }
     double change = 0;
     // Each side in turn: free = total/(1 + Σ K · free partner).
@@ -95,7 +96,10 @@ PairedWater pair_ions(const Composition& total, units::Temperature temperature) 
       const Active& p = active[i];
       const double pair = p.k * free[p.cation] * free[p.anion];
       water.pairs[p.row] = pair;
-      strength -= 0.5 * pair * p.power;  // two ions less, one pair more
+      // Two ions less, one pair more.
+      const auto square = [](const ActivityData& of) { return of.charge * of.charge; };
+      strength -= 0.5 * pair *
+                  (square(p.cation_activity) + square(p.anion_activity) - square(p.pair_activity));
     }
     water.ionic_strength = units::mol_per_cubic_metre(std::max(strength, 0.0));
     if (change < kTolerance) break;

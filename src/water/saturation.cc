@@ -3,27 +3,28 @@
 #include <cmath>
 #include <numbers>
 
-#include "water/activity.h"
-#include "water/carbonate.h"
-#include "water/ion_pairs.h"
-
 namespace drawoff::water {
 
-namespace {
-constexpr LogK kLogKCalcite{-171.9065, -0.077993, 2839.319, 71.595, 0};
-}  // namespace
+double saturation_index(const Speciation& water, Mineral which) {
+  const MineralData& m = mineral(which);
+  double log_product = 0;
+  for (const auto& p : m.parts) log_product += p.count * water.log_activity(p.species);
+  if (m.water > 0) {
+    double solutes = total_molar(water.free).si();
+    for (const double complex : water.complexes) solutes += complex;
+    log_product += m.water * std::log(1 - 0.017 * solutes / water.water);
+  }
+  return log_product / std::numbers::ln10 - m.log_k.at(water.temperature);
+}
 
-double calcite_index(const Composition& settled, units::Temperature temperature) {
-  const PairedWater paired = pair_ions(settled, temperature);
-  // Two ions of two charges: 4 times the logarithm each.
-  const double log_activity =
-      davies_log_activity(paired.ionic_strength.si() * 1e-3, temperature) * 8 / std::numbers::ln10;
-  // The carbonate of a settled water is what its pH leaves free beside bicarbonate, which pairs a
-  // little: what is bound to calcium and magnesium is not of it.
-  const double unbound =
-      settled[Species::HCO3] > 0 ? paired.free[Species::HCO3] / settled[Species::HCO3] : 1;
-  const double product = 1e-6 * paired.free[Species::Ca] * settled[Species::CO3] * unbound;
-  return std::log10(product) + log_activity - kLogKCalcite.at(temperature);
+CalciteBalance calcite_balance(const Speciation& water) {
+  CalciteBalance out;
+  out.saturation_ph =
+      mineral(Mineral::kCalcite).log_k.at(water.temperature) - kLogK2.at(water.temperature) -
+      (water.log_activity(Species::Ca) + water.log_activity(Species::HCO3)) / std::numbers::ln10;
+  out.langelier = water.ph - out.saturation_ph;
+  out.ryznar = 2 * out.saturation_ph - water.ph;
+  return out;
 }
 
 }  // namespace drawoff::water

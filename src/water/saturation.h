@@ -1,17 +1,33 @@
-// How near a water is to laying down calcite.
+// How near a water is to laying down each solid.
 //
-//   SI = log₁₀ (a_Ca a_CO3/K),   log₁₀ K = −171.9065 − 0.077993 T + 2839.319/T + 71.595 log₁₀T
+//   SI = Σ ν log₁₀ a − log₁₀ K(T)       0: in balance; below: dissolves; above: may lay down
 //
-// [plummer1982], 0 … 90 °C. Free ions behind their pairs (ion_pairs.h), activities of activity.h.
+// Free ions behind their complexes (speciation.h), K of minerals.h; the activity of water is
+// 1 − 0.017 Σm. [plummer1982; parkhurst2013]. Against PHREEQC with wateq4f.dat: 0.01.
 #pragma once
 
+#include <array>
+
 #include "units/quantity.h"
-#include "water/composition.h"
+#include "water/minerals.h"
+#include "water/speciation.h"
 
 namespace drawoff::water {
 
-// Of a water whose carbonate is settled (equilibrium.h); minus infinity without calcium or
-// carbonate. Check: K at 25 °C -> 10^−8.480; a chalk groundwater of PHREEQC -> SI 0.35.
-double calcite_index(const Composition& settled, units::Temperature temperature);
+// Minus infinity when an ion of it is not there. Check: a chalk groundwater, 25 °C -> calcite 0.349.
+double saturation_index(const Speciation& water, Mineral mineral);
+
+// Langelier's index pH − pHs and Ryznar's 2 pHs − pH in the form of Standard Methods 2330 B: pHs is
+// where the water's own free calcium and bicarbonate would be in balance with calcite.
+//
+//   pHs = pK₂ − pK_s + p a_Ca + p a_HCO3        LI = pH − pHs        RI = 2 pHs − pH
+//
+// [apha2005], from memory. LI is then the saturation index of calcite, up to the CO3 that is there.
+struct CalciteBalance {
+  double saturation_ph = 0;
+  double langelier = 0;
+  double ryznar = 0;
+};
+CalciteBalance calcite_balance(const Speciation& water);
 
 }  // namespace drawoff::water

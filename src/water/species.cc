@@ -30,6 +30,10 @@ Table parse_table() {
     s.diffusivity = units::Diffusivity(csv.number(row, "diffusivity_1e-9_m2_s") * 1e-9);
     s.molar_volume = MolarVolume(csv.number(row, "molar_volume_cm3_mol") * 1e-6);
     s.walden_exponent = csv.number(row, "walden_exponent");
+    if (!csv.empty(row, csv.column("ion_size_A"))) {
+      s.ion_size = csv.number(row, "ion_size_A");
+      s.activity_slope = csv.number(row, "activity_slope_kg_mol");
+    }
     s.source = csv.text(row, "source");
     s.confidence = confidence_of(csv.text(row, "confidence"));
     CHECK(!s.key.empty() && !s.source.empty());

@@ -50,6 +50,8 @@ struct SpeciesData {
   units::Diffusivity diffusivity;        // infinite dilution, 25 °C
   MolarVolume molar_volume;              // conventional partial molar volume, 25 °C
   double walden_exponent = 0;            // λ° ∝ viscosity^−p, 1
+  double ion_size = 0;                   // a of activity.h [Å]; 0: not known
+  double activity_slope = 0;             // b of activity.h [kg/mol]
   std::string source;                    // bibliography key of mobility and diffusivity
   Confidence confidence = Confidence::kMemory;
 };
