@@ -5,7 +5,7 @@
 #include "fields/errors.h"
 #include "membrane/ions.h"
 #include "water/composition.h"
-#include "water/equilibrium.h"
+#include "water/speciation.h"
 
 namespace drawoff {
 
@@ -171,8 +171,8 @@ void add_species(const water::Composition& raw,
                            .wall = mass(ions.wall),
                            .passage = ions.permeate.mol_m3[i] / amount});
   }
-  out.permeate_ph = water::settled(ions.permeate, temperature).ph;
-  out.reject_ph = water::settled(ions.reject, temperature).ph;
+  out.permeate_ph = water::closed_speciation(ions.permeate, temperature).ph;
+  out.reject_ph = water::closed_speciation(ions.reject, temperature).ph;
 }
 
 void add_profile(const membrane::ElementResult<double>& result, ElementOutput& out) {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "api/machine_question_fields.h"
-#include "water/equilibrium.h"
+#include "water/speciation.h"
 
 namespace drawoff::api {
 
@@ -282,7 +282,7 @@ void add_species(const visit::StartUp& s,
       {&out.reject_ph, "reject_pH", &machine::Streams::reject}};
   for (const auto& [band, key, stream] : phs) {
     const auto i = interval_over(s, [&, of = stream](const machine::Streams& one) {
-      return water::settled(one.*of, s.median_temperature).ph;
+      return water::closed_speciation(one.*of, s.median_temperature).ph;
     });
     *band = Band{.low = i.low, .middle = i.middle, .high = i.high, .unit = ""};
     explain_band(working, at + key, **band, draws, "plummer1982");

@@ -7,7 +7,6 @@
 #include <utility>
 #include <vector>
 
-
 namespace drawoff::water {
 namespace {
 
@@ -85,15 +84,15 @@ base::Result<Speciation> speciation(const Analysis& a) {
   const auto reported = reported_alkalinity(a);
   // Phosphate counts as HPO4 in a Composition, as H2PO4 in a titration.
   const auto alkalinity = reported.value_or(units::MolarConcentration(0)).si() - c[Species::PO4];
-  Speciation found =
-      speciation_at_ph(c, units::mol_per_cubic_metre(alkalinity), a.ph, a.temperature);
+  const units::Temperature at = a.ph_temperature.value_or(a.temperature);
+  const Speciation found = speciation_at_ph(c, units::mol_per_cubic_metre(alkalinity), a.ph, at);
   if (reported && alkalinity_of(found.total) - alkalinity > kAlkalinityResolution) {
     return data_error(
         "water.alkalinity_below_hydroxide",
         {{"value", base::Number{reported->si() * kHalfCalciumCarbonate * 1e3, "mg/L"}},
          {"ph", base::Number{a.ph, ""}}});
   }
-  return found;
+  return at == a.temperature ? found : closed_speciation(found.total, a.temperature);
 }
 
 base::Result<Composition> speciate(const Analysis& a) {

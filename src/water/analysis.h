@@ -43,6 +43,9 @@ constexpr Constituent below(units::Density limit) { return {Report::kBelow, limi
 struct Analysis {
   units::Temperature temperature = units::celsius(25);
   double ph = 7.0;
+  // Where the pH was measured; absent: at the water's own temperature. A laboratory's pH is one of
+  // 20 or 25 °C; in the closed bottle it moves with temperature, by up to 0.1 in 10 °C.
+  std::optional<units::Temperature> ph_temperature = std::nullopt;
   // By species, in mass concentration of the form that a report names (species.h). H, OH and CO2
   // are never reported: they follow from pH.
   std::array<Constituent, kSpeciesCount> constituents{};
@@ -61,9 +64,9 @@ std::optional<units::MolarConcentration> reported_alkalinity(const Analysis& a);
 //
 // An alkalinity of zero means that no carbonate is known: CO2 is then 0. PO4 counts as HPO4
 // (species.h); of the alkalinity a titration to pH 4.5 finds, silica, borate, ammonia and phosphate
-// have their part. Refuses: alkalinity given twice; a negative value; pH outside 0 … 14; temperature
-// outside 0 … 60 °C; an alkalinity that is less than the pH alone needs as OH.
-// Check: 115 Ca, 300 HCO3, pH 7.3, 25 °C (chalk groundwater) -> CO2 21.4 mg/L (PHREEQC: 21.36).
+// have their part. Refuses: alkalinity given twice; a negative value; pH outside 0 … 14;
+// temperature outside 0 … 60 °C; an alkalinity that is less than the pH alone needs as OH. Check:
+// 115 Ca, 300 HCO3, pH 7.3, 25 °C (chalk groundwater) -> CO2 21.4 mg/L (PHREEQC: 21.36).
 base::Result<Speciation> speciation(const Analysis& a);
 
 // The same as a Composition.

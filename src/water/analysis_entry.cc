@@ -34,6 +34,7 @@ Analysis analysis_of(const AnalysisEntry& entry) {
   Analysis a;
   a.temperature = entry.temperature;
   a.ph = entry.ph;
+  a.ph_temperature = entry.ph_temperature;
   for (const Species s : kIons) a[s] = entry.ions.constituents[index(s)];
   for (const Species s : kTraces) a[s] = entry.traces.constituents[index(s)];
   a.alkalinity_as_calcium_carbonate = entry.alkalinity;

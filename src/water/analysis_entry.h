@@ -29,6 +29,7 @@ struct Traces {
 struct AnalysisEntry {
   units::Temperature temperature = units::celsius(25);
   double ph = 7;
+  std::optional<units::Temperature> ph_temperature;  // absent: that of the water
   Ions ions;
   Traces traces;
   std::optional<units::Density> alkalinity;  // as CaCO3, in place of HCO3 and CO3
@@ -64,6 +65,7 @@ struct Table<water::AnalysisEntry> {
   static constexpr auto list =
       std::make_tuple(field("temperature_C", &T::temperature, Range{0, 60}, kRequired),
                       field("pH", &T::ph, Range{0, 14}, kRequired),
+                      field("pH_at_C", &T::ph_temperature, Range{0, 60}),
                       field("ions_mg_L", &T::ions, kRequired),
                       field("trace_ug_L", &T::traces),
                       field("alkalinity_mg_L_CaCO3", &T::alkalinity, Range{0, 5000}));

@@ -1,8 +1,8 @@
 // Complexes: what forms in a water from the species of a Composition.
 //
 // Ions of opposite sign spend part of their time bound, in a gypsum water a third of the sulfate:
-// they then carry less current and lay down less scale. And some constituents change their form with
-// pH: ammonia, silica, borate, phosphate. Both are rows of data/complexes.csv.
+// they then carry less current and lay down less scale. And some constituents change their form
+// with pH: ammonia, silica, borate, phosphate. Both are rows of data/complexes.csv.
 #pragma once
 
 #include <array>
@@ -38,8 +38,8 @@ Parts parse_parts(std::string_view formula);
 struct Complex {
   std::string formula;
   Parts parts;
-  LogK log_k;                    // of formation, activities in mol/kg
-  ActivityData activity;         // its charge among it
+  LogK log_k;                            // of formation, activities in mol/kg
+  ActivityData activity;                 // its charge among it
   MolarConductivity molar_conductivity;  // λ° of a charged one, 25 °C
 };
 

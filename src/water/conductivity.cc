@@ -109,8 +109,7 @@ units::Conductivity conductivity(const Speciation& water) {
   for (std::size_t i = 0; i < water.complexes.size(); ++i) {
     carriers.add(complexes()[i], water.complexes[i]);
   }
-  return carriers.conductivity(
-      units::mol_per_cubic_metre(water.ionic_strength * water.water));
+  return carriers.conductivity(units::mol_per_cubic_metre(water.ionic_strength * water.water));
 }
 
 units::Conductivity conductivity(const Composition& c, units::Temperature temperature) {

@@ -1,8 +1,9 @@
-// Ion pairs, the fast way: what the ions of a water's conductivity lose to one another at a fixed pH.
+// Ion pairs, the fast way: what the ions of a water's conductivity lose to one another at a fixed
+// pH.
 //
-// The eleven pairs of complexes.h between Ca, Mg, Na, K, NH4 and HCO3, CO3, SO4, which together hold
-// all but a few thousandths of what is bound in a natural water; the rest of speciation.h (pH, traces)
-// left out. For what is asked thousands of times; speciation.h is the whole.
+// The eleven pairs of complexes.h between Ca, Mg, Na, K, NH4 and HCO3, CO3, SO4, which together
+// hold all but a few thousandths of what is bound in a natural water; the rest of speciation.h (pH,
+// traces) left out. For what is asked thousands of times; speciation.h is the whole.
 #pragma once
 
 #include <array>

@@ -14,7 +14,8 @@
 
 namespace drawoff::water {
 
-// Minus infinity when an ion of it is not there. Check: a chalk groundwater, 25 °C -> calcite 0.349.
+// Minus infinity when an ion of it is not there. Check: a chalk groundwater, 25 °C -> calcite
+// 0.349.
 double saturation_index(const Speciation& water, Mineral mineral);
 
 // Langelier's index pH − pHs and Ryznar's 2 pHs − pH in the form of Standard Methods 2330 B: pHs is

@@ -4,12 +4,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <optional>
 
 #include "numerics/bracket.h"
 #include "water/minerals.h"
 #include "water/properties.h"
-#include "water/pitzer.h"
 
 namespace drawoff::water {
 namespace {
@@ -19,7 +19,8 @@ constexpr double kLn10 = std::numbers::ln10;
 // Constituents that take part in equilibria, the carbonate, H and the extent of precipitation.
 constexpr int kMostUnknowns = 20;
 using Vector = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kMostUnknowns, 1>;
-using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMostUnknowns, kMostUnknowns>;
+using Matrix =
+    Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMostUnknowns, kMostUnknowns>;
 
 bool is_carbonate_or_water(Species s) {
   return s == Species::H || s == Species::OH || s == Species::HCO3 || s == Species::CO3 ||
@@ -39,7 +40,7 @@ class Problem {
  public:
   Problem(const Composition& c, const Given& given, units::Temperature temperature)
       : totals_(c), given_(given), temperature_(temperature), slopes_(temperature) {
-    water_ = density(temperature).si() * (1 - PitzerShare(c));
+    water_ = density(temperature).si() * (1 - volume_share(c));
     choose_components();
     list_forms();
   }
@@ -55,6 +56,9 @@ class Problem {
     int parts = 0;
     std::array<int, kMostParts> component{};
     std::array<int, kMostParts> count{};
+    int rows = 0;  // the sums that it is part of, and how often
+    std::array<int, kMostParts> row{};
+    std::array<int, kMostParts> weight{};
     int species = -1;  // of a Composition
     int complex = -1;  // of complexes()
     double molality = 0;
@@ -73,10 +77,15 @@ class Problem {
       }
       return 0;
     }
+    void sum_into(int to, int times) {
+      if (times == 0) return;
+      row[rows] = to;
+      weight[rows++] = times;
+    }
   };
 
   // Share of the volume that the solutes take.
-  static double PitzerShare(const Composition& c) {
+  static double volume_share(const Composition& c) {
     double share = 0;
     for (int i = 0; i < kSpeciesCount; ++i) {
       share += c.mol_m3[i] * species_data(species_at(i)).molar_volume.si();
@@ -90,7 +99,6 @@ class Problem {
   void evaluate();
   void sweep();
   bool step();
-  [[nodiscard]] double total(int component) const { return total_[component]; }
 
   Composition totals_;
   Given given_;
@@ -104,8 +112,8 @@ class Problem {
   int calcium_ = -1;
   std::array<int, kSpeciesCount> component_of_{};
   std::array<Species, kMostUnknowns> species_of_{};
-  std::array<double, kMostUnknowns> total_{};     // [mol/kg]
-  std::array<double, kMostUnknowns> log_{};       // ln a
+  std::array<double, kMostUnknowns> total_{};  // [mol/kg]
+  std::array<double, kMostUnknowns> log_{};    // ln a
   double alkalinity_ = 0;
   double spectator_strength_ = 0;
   double strength_ = 0;
@@ -139,7 +147,8 @@ void Problem::choose_components() {
   strength_ = strength + 0.5 * std::abs(alkalinity_);
   calcium_ = component_of_[index(Species::Ca)];
   int next = constituents_;
-  const bool carbonate = given_.carbonate ? *given_.carbonate > 0 || given_.calcite_log_k.has_value()
+  const bool carbonate = given_.carbonate
+                             ? *given_.carbonate > 0 || given_.calcite_log_k.has_value()
                          : given_.carbon_dioxide ? true
                                                  : alkalinity_ > 0;
   if (carbonate) {
@@ -157,7 +166,21 @@ void Problem::list_forms() {
   const double k1 = kLogK1.at(temperature_) * kLn10;
   const double k2 = kLogK2.at(temperature_) * kLn10;
   const double kw = kLogKw.at(temperature_) * kLn10;
-  const auto push = [&](Form f) { forms_[form_count_++] = f; };
+  // The sums that a form is part of: its constituents, the carbonate, and the alkalinity in the row
+  // of whichever of carbonate and pH is to be found from it.
+  const auto push = [&](Form f) {
+    for (int p = 0; p < f.parts; ++p) {
+      if (f.component[p] < constituents_) f.sum_into(f.component[p], f.count[p]);
+    }
+    const int carbon = carbonate_ >= 0 ? f.of(carbonate_) : 0;
+    const int alkali = carbon - f.of(hydrogen_);
+    if (carbonate_ >= 0 && given_.carbonate) f.sum_into(carbonate_, carbon);
+    if (carbonate_ >= 0 && !given_.carbonate && !given_.carbon_dioxide) {
+      f.sum_into(carbonate_, alkali);
+    }
+    if (!given_.ph) f.sum_into(hydrogen_, alkali);
+    forms_[form_count_++] = f;
+  };
   const auto own = [&](Species s, double ln_k) {
     Form f;
     f.ln_k = ln_k;
@@ -290,36 +313,23 @@ bool Problem::step() {
   Matrix slope = Matrix::Zero(size, size);
   Vector scale = Vector::Zero(size);
 
-  // Row by row: which combination of components it sums, and to what.
-  const auto weight = [&](int row, const Form& f) {
-    if (row < constituents_) return f.of(row);
-    if (row == carbonate_ && given_.carbonate) return f.of(carbonate_);
-    if (row == carbonate_ && given_.carbon_dioxide) return 0;
-    return (carbonate_ >= 0 ? f.of(carbonate_) : 0) - f.of(hydrogen_);
-  };
   const int rows = hydrogen_ + (seeks_ph ? 1 : 0);
   for (int j = 0; j < form_count_; ++j) {
     const Form& f = forms_[j];
-    const auto count_in = [&](int row) {
-      const int w = weight(row, f);
-      if (w == 0) return;
-      residual[row] += w * f.molality;
-      scale[row] += std::abs(w) * f.molality;
+    for (int r = 0; r < f.rows; ++r) {
+      const double amount = f.weight[r] * f.molality;
+      residual[f.row[r]] += amount;
+      scale[f.row[r]] += std::abs(amount);
       for (int p = 0; p < f.parts; ++p) {
-        if (f.component[p] < rows) slope(row, f.component[p]) += w * f.count[p] * f.molality;
+        if (f.component[p] < rows) slope(f.row[r], f.component[p]) += f.count[p] * amount;
       }
-    };
-    for (int p = 0; p < f.parts; ++p) {
-      if (f.component[p] < constituents_) count_in(f.component[p]);
     }
-    if (carbonate_ >= 0) count_in(carbonate_);
-    if (seeks_ph) count_in(hydrogen_);
   }
   for (int row = 0; row < rows; ++row) {
-    double wanted = row < constituents_                          ? total_[row]
-                    : row == carbonate_ && given_.carbonate      ? total_[carbonate_]
-                    : row == carbonate_ && given_.carbon_dioxide ? 0
-                                                                 : alkalinity_;
+    const double wanted = row < constituents_                          ? total_[row]
+                          : row == carbonate_ && given_.carbonate      ? total_[carbonate_]
+                          : row == carbonate_ && given_.carbon_dioxide ? 0
+                                                                       : alkalinity_;
     double laid_down = 0;
     if (saturated) {
       if (row == calcium_ || row == carbonate_) laid_down = 1;
@@ -381,8 +391,7 @@ Speciation Problem::solve() {
   out.ionic_strength = strength_;
   out.ph = -log_[hydrogen_] / kLn10;
   out.free = totals_;
-  for (const Species s :
-       {Species::H, Species::OH, Species::HCO3, Species::CO3, Species::CO2}) {
+  for (const Species s : {Species::H, Species::OH, Species::HCO3, Species::CO3, Species::CO2}) {
     out.free[s] = 0;
   }
   out.total = out.free;
@@ -436,9 +445,7 @@ Speciation speciation_at_ph(const Composition& totals,
 }
 
 Speciation closed_speciation(const Composition& c, units::Temperature temperature) {
-  return Problem(c,
-                 {.alkalinity = alkalinity_of(c), .carbonate = carbonate_of(c)},
-                 temperature)
+  return Problem(c, {.alkalinity = alkalinity_of(c), .carbonate = carbonate_of(c)}, temperature)
       .solve();
 }
 

@@ -1,13 +1,12 @@
 // Speciation: which forms the constituents of a water take, all equilibria closed at once.
 //
-//   form j of parts i:   a_j = K_j Π a_i^ν_ij        K of complexes.h and carbonate.h, γ of activity.h
-//   each constituent:    Σ_j ν_ij m_j = total
-//   alkalinity           = Σ_j (ν_HCO3 − ν_H) m_j     zero level: CO2, NH4, SiO2, B(OH)3, H2PO4
-//   total carbonate C    = Σ_j ν_HCO3 m_j
+//   form j of parts i:   a_j = K_j Π a_i^ν_ij        K of complexes.h and carbonate.h, γ of
+//   activity.h each constituent:    Σ_j ν_ij m_j = total alkalinity           = Σ_j (ν_HCO3 − ν_H)
+//   m_j     zero level: CO2, NH4, SiO2, B(OH)3, H2PO4 total carbonate C    = Σ_j ν_HCO3 m_j
 //
-// A Composition holds *totals over complexes*: its Ca counts CaSO4 too, its CO3 counts CaCO3, its OH
-// what silica and borate gave up. So it keeps both alkalinity (HCO3 + 2 CO3 + OH − H, with PO4 as
-// HPO4) and total carbonate through mixing, membranes and changes of temperature, and speciation
+// A Composition holds *totals over complexes*: its Ca counts CaSO4 too, its CO3 counts CaCO3, its
+// OH what silica and borate gave up. So it keeps both alkalinity (HCO3 + 2 CO3 + OH − H, with PO4
+// as HPO4) and total carbonate through mixing, membranes and changes of temperature, and speciation
 // finds the rest. Newton's method on the logarithms of the activities; residuals 1e-10 relative.
 // Range 0 … 60 °C, I to 0.5 mol/kg. Against PHREEQC with wateq4f.dat: speciation_test.cc.
 //
@@ -39,9 +38,9 @@ struct Speciation {
 double alkalinity_of(const Composition& c);  // HCO3 + 2 CO3 + OH − H
 double carbonate_of(const Composition& c);   // HCO3 + CO3 + CO2
 
-// At a pH, from total alkalinity [mol of charge/m³, as HCO3 + 2 CO3 + OH − H with PO4 as HPO4]; what
-// `totals` says of H, OH, HCO3, CO3 and CO2 is not read. An alkalinity that is no more than what the
-// pH needs as OH (and silica, borate) leaves no carbonate.
+// At a pH, from total alkalinity [mol of charge/m³, as HCO3 + 2 CO3 + OH − H with PO4 as HPO4];
+// what `totals` says of H, OH, HCO3, CO3 and CO2 is not read. An alkalinity that is no more than
+// what the pH needs as OH (and silica, borate) leaves no carbonate.
 Speciation speciation_at_ph(const Composition& totals,
                             units::MolarConcentration alkalinity,
                             double ph,

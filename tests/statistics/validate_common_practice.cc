@@ -10,7 +10,6 @@
 #include "visit/start_up.h"
 #include "water/analysis_entry.h"
 #include "water/conductivity.h"
-#include "water/equilibrium.h"
 #include "water/mixing.h"
 #include "water/saturation.h"
 
@@ -95,7 +94,7 @@ machine::MachineEntry entry_of(const Unit& unit) {
 bool mixing_table(support::Section& section) {
   section.line(
       "\nThe same unit, joined law, with a multiplier on the mixing of plate and prediction alike; "
-      "calcite index of the reject and at the wall, pH settled with all CO2 kept:\n");
+      "calcite index of the reject and at the wall, all CO2 kept:\n");
   section.line(
       "| multiplier | permeate L/h | permeate mg/L | nitrate mg/L | reject | wall |\n"
       "| ---: | ---: | ---: | ---: | ---: | ---: |");
@@ -127,7 +126,8 @@ bool mixing_table(support::Section& section) {
     const auto p = machine::operating_point(specimen.machine, feed.water, specimen.parameters);
     const auto streams = machine::streams_at(specimen, specimen.machine, feed, p);
     const auto index = [&](const water::Composition& c) {
-      return water::calcite_index(water::settled(c, temperature).composition, temperature);
+      return water::saturation_index(water::closed_speciation(c, temperature),
+                                     water::Mineral::kCalcite);
     };
     heaped &= index(streams.wall) > index(streams.reject);
     section.line(
