@@ -57,7 +57,7 @@ std::vector<WorkingInput> forms(const Speciation& w) {
 struct IndexOf {
   const char* key;
   Mineral mineral;
-  std::optional<double> SaturationIndices::* index;
+  std::optional<double> SaturationIndices::*index;
 };
 constexpr std::array kIndices{
     IndexOf{"calcite", Mineral::kCalcite, &SaturationIndices::calcite},
@@ -71,9 +71,7 @@ static_assert(kIndices.size() == water::kMineralCount);
 
 // An activity as the paper has it.
 WorkingInput log_activity(const Speciation& w, Species s) {
-  return {"log a(" + water::species_data(s).key + ")",
-          w.log_activity(s) / std::numbers::ln10,
-          ""};
+  return {"log a(" + water::species_data(s).key + ")", w.log_activity(s) / std::numbers::ln10, ""};
 }
 
 void explain_report(const Analysis& a, const WaterOutput& out, Working& working) {
@@ -201,20 +199,21 @@ void explain_solution(const Speciation& w, const WaterOutput& out, Working& work
                .unit = "mPa·s",
                .source = "iapws2008"});
   if (out.carbon_dioxide) {
-    working.add({.result = "CO2_mg_L",
-                 .symbol = "CO2",
-                 .formula = "CO2 = M(CO2) ρ_w a(HCO3) a(H)/(K₁ γ(CO2))",
-                 .inputs = {{"M(CO2)", water::molar_mass_of(Species::CO2) * 1e3, "g/mol"},
-                            log_activity(w, Species::HCO3),
-                            log_activity(w, Species::H),
-                            {"log K₁", water::kLogK1.at(w.temperature), ""},
-                            {"γ(CO2)",
-                             std::exp(w.log_activity(Species::CO2)) / (w.free[Species::CO2] / w.water),
-                             ""},
-                            {"ρ_w", w.water, "kg/m³"}},
-                 .value = milligrams(*out.carbon_dioxide),
-                 .unit = "mg/L",
-                 .source = "plummer1982"});
+    working.add(
+        {.result = "CO2_mg_L",
+         .symbol = "CO2",
+         .formula = "CO2 = M(CO2) ρ_w a(HCO3) a(H)/(K₁ γ(CO2))",
+         .inputs = {{"M(CO2)", water::molar_mass_of(Species::CO2) * 1e3, "g/mol"},
+                    log_activity(w, Species::HCO3),
+                    log_activity(w, Species::H),
+                    {"log K₁", water::kLogK1.at(w.temperature), ""},
+                    {"γ(CO2)",
+                     std::exp(w.log_activity(Species::CO2)) / (w.free[Species::CO2] / w.water),
+                     ""},
+                    {"ρ_w", w.water, "kg/m³"}},
+         .value = milligrams(*out.carbon_dioxide),
+         .unit = "mg/L",
+         .source = "plummer1982"});
   }
 }
 
@@ -236,18 +235,19 @@ void explain_saturation(const Speciation& w, const WaterOutput& out, Working& wo
   }
   if (out.langelier) {
     const double saturation_ph = w.ph - *out.langelier;
-    working.add({.result = "langelier_index",
-                 .symbol = "LI",
-                 .formula = "LI = pH − pH_s,  pH_s = log K − log K₂ − log a(Ca) − log a(HCO3)",
-                 .inputs = {{"pH", w.ph, ""},
-                            {"pH_s", saturation_ph, ""},
-                            log_activity(w, Species::Ca),
-                            log_activity(w, Species::HCO3),
-                            {"log K₂", water::kLogK2.at(w.temperature), ""},
-                            {"log K", water::mineral(Mineral::kCalcite).log_k.at(w.temperature), ""}},
-                 .value = *out.langelier,
-                 .unit = "",
-                 .source = "apha2005"});
+    working.add(
+        {.result = "langelier_index",
+         .symbol = "LI",
+         .formula = "LI = pH − pH_s,  pH_s = log K − log K₂ − log a(Ca) − log a(HCO3)",
+         .inputs = {{"pH", w.ph, ""},
+                    {"pH_s", saturation_ph, ""},
+                    log_activity(w, Species::Ca),
+                    log_activity(w, Species::HCO3),
+                    {"log K₂", water::kLogK2.at(w.temperature), ""},
+                    {"log K", water::mineral(Mineral::kCalcite).log_k.at(w.temperature), ""}},
+         .value = *out.langelier,
+         .unit = "",
+         .source = "apha2005"});
     working.add({.result = "ryznar_index",
                  .symbol = "RI",
                  .formula = "RI = 2 pH_s − pH",
@@ -263,7 +263,7 @@ void explain_saturation(const Speciation& w, const WaterOutput& out, Working& wo
                  .inputs = {{"Ca", w.total[Species::Ca], "mmol/L"},
                             {"C", water::carbonate_of(w.total), "mmol/L"},
                             {"Alk", water::alkalinity_of(w.total), "meq/L"},
-                            {"M(CaCO3)", water::kCalciumCarbonate.si() * 1e3, "g/mol"}},
+                            {"M(CaCO3)", water::kCalciumCarbonate * 1e3, "g/mol"}},
                  .value = milligrams(*out.precipitation),
                  .unit = "mg/L as CaCO3",
                  .source = "plummer1982"});
@@ -316,7 +316,7 @@ base::Result<WaterOutput> ask_water(const water::AnalysisEntry& in, Working& wor
   if (carbonate && analysed(a, Species::Ca)) {
     out.precipitation =
         units::Density(water::calcite_precipitation(w.total, w.temperature).calcium_carbonate *
-                       water::kCalciumCarbonate.si());
+                       water::kCalciumCarbonate);
   }
 
   if (working.asked()) {

@@ -10,7 +10,7 @@
 namespace drawoff::water {
 namespace {
 
-constexpr double kHalfCalciumCarbonate = 0.1000869 / 2;  // kg per mole of charge
+constexpr double kHalfCalciumCarbonate = kCalciumCarbonate / 2;  // kg per mole of charge
 // Titration finds an alkalinity to about this [mol/m³]: 2.5 mg/L as CaCO3 (common practice, no
 // source). A report and a pH that disagree by less do not contradict each other.
 constexpr double kAlkalinityResolution = 0.05;

@@ -5,8 +5,6 @@
 namespace drawoff::water {
 namespace {
 
-constexpr double kCalciumCarbonate = 0.1000869;  // kg/mol
-
 // Sum of weight(species) · concentration.
 template <class Weight>
 double sum(const Composition& c, Weight weight) {

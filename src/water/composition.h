@@ -20,6 +20,9 @@ struct Composition {
   bool operator==(const Composition&) const = default;
 };
 
+// Calcium carbonate, the coin of hardness and alkalinity: 100.0869 g/mol (IUPAC 2021 weights).
+inline constexpr double kCalciumCarbonate = 0.1000869;  // kg/mol
+
 // One salt in water, for tests and for rating plates: sodium_chloride(milligram_per_litre(500)).
 Composition sodium_chloride(units::Density mass_concentration);
 

@@ -9,6 +9,7 @@
 #include "base/reference_table.h"
 #include "water/ion_pairs.h"
 #include "water/meter.h"
+#include "water/reference_waters_test.h"
 #include "water/waters_test.h"
 
 namespace drawoff::water {
@@ -116,21 +117,60 @@ TEST(IonPairs, mass_is_kept_and_equilibrium_holds) {
   }
 }
 
-// PHREEQC, wateq4f.dat, gypsum groundwater at 25 °C: of 5.99 mmol Ca 4.505 remain free, I = 0.0275.
-// Davies for all ions and constants from memory: within 3 %.
-TEST(IonPairs, gypsum_groundwater) {
-  Composition c;
-  const auto set = [&c](Species s, double mg_l) { c[s] = mg_l * 1e-3 / molar_mass_of(s); };
-  set(Species::Ca, 240);
-  set(Species::Mg, 60);
-  set(Species::Na, 65);
-  set(Species::K, 4);
-  set(Species::HCO3, 250);
-  set(Species::Cl, 65);
-  set(Species::SO4, 690);
-  const PairedWater water = pair_ions(c, celsius(25));
-  EXPECT_NEAR(water.free[Species::Ca], 4.5051, 0.03 * 4.5051);
-  EXPECT_NEAR(water.ionic_strength.si(), 27.49, 0.03 * 27.49);
+// The fast way against the whole: the four reference waters at three temperatures, raw and
+// threefold. It leaves the pairs of traces out: free ions within 1 %, conductivity within 0.4 %.
+TEST(IonPairs, agree_with_the_whole_speciation) {
+  for (const char* name : {"W1", "W2", "W3", "W4"}) {
+    for (const double t : {10.0, 25.0, 35.0}) {
+      for (const double factor : {1.0, 3.0}) {
+        SCOPED_TRACE(std::string(name) + " " + std::to_string(t) + " " + std::to_string(factor));
+        const auto told = speciation(reference_water(name));
+        ASSERT_TRUE(told);
+        const Speciation whole = closed_speciation(scaled(told->total, factor), celsius(t));
+        const PairedWater fast = pair_ions(whole.total, celsius(t));
+        for (const Species s : {Species::Ca, Species::Mg, Species::SO4, Species::HCO3}) {
+          EXPECT_NEAR(fast.free[s], whole.free[s], 0.01 * whole.free[s]) << species_data(s).key;
+        }
+        const double expected = conductivity(whole).si();
+        EXPECT_NEAR(conductivity(whole.total, celsius(t)).si(), expected, 0.004 * expected);
+      }
+    }
+  }
+}
+
+// How a water's conductivity changes with temperature, against PHREEQC with phreeqc.dat, in a
+// closed bottle (method A of phreeqc_results.csv): asked for, 1.5 %. Only the change: its values
+// lie 4-16 % above those of natural waters, see docs/models/water.md.
+TEST(Conductivity, temperature_factors_of_phreeqc) {
+  const base::Csv table = base::reference_table("phreeqc_results.csv");
+  int compared = 0;
+  for (const char* name : {"W1", "W2", "W3", "W4"}) {
+    double at_25 = 0;
+    double reference_at_25 = 0;
+    for (const double t : {25.0, 10.0, 35.0}) {
+      std::size_t row = 0;
+      while (table.text(row, "water") != name || table.text(row, "database") != "phreeqc.dat" ||
+             table.text(row, "method")[0] != 'A' || table.number(row, "T_C") != t) {
+        ++row;
+      }
+      Analysis a = reference_water(name);
+      a.temperature = celsius(t);
+      a.ph_temperature = celsius(25);
+      const auto w = speciation(a);
+      ASSERT_TRUE(w);
+      const double value = microsiemens(conductivity(*w));
+      const double reference = table.number(row, "SC_uS_cm_at_T");
+      if (t == 25) {
+        at_25 = value;
+        reference_at_25 = reference;
+        continue;
+      }
+      const double expected = reference_at_25 / reference;
+      EXPECT_NEAR(at_25 / value, expected, 0.015 * expected) << name << " " << t;
+      ++compared;
+    }
+  }
+  EXPECT_EQ(compared, 8);
 }
 
 // Common practice: a pen's scales are 0.5 and 0.7 of µS/cm at 25 °C.

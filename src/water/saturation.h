@@ -14,6 +14,9 @@
 
 namespace drawoff::water {
 
+// log₁₀ of the activity of water itself: 0 when pure.
+double log_water_activity(const Speciation& water);
+
 // Minus infinity when an ion of it is not there. Check: a chalk groundwater, 25 °C -> calcite
 // 0.349.
 double saturation_index(const Speciation& water, Mineral mineral);

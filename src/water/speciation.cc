@@ -40,7 +40,7 @@ class Problem {
  public:
   Problem(const Composition& c, const Given& given, units::Temperature temperature)
       : totals_(c), given_(given), temperature_(temperature), slopes_(temperature) {
-    water_ = density(temperature).si() * (1 - volume_share(c));
+    water_ = density(temperature).si() * (1 - volume_share());
     choose_components();
     list_forms();
   }
@@ -84,11 +84,13 @@ class Problem {
     }
   };
 
-  // Share of the volume that the solutes take.
-  static double volume_share(const Composition& c) {
-    double share = 0;
+  // Share of the volume that the solutes take; the alkalinity as bicarbonate, so that it does not
+  // hang on the pH.
+  [[nodiscard]] double volume_share() const {
+    double share = std::max(given_.alkalinity, 0.0) * species_data(Species::HCO3).molar_volume.si();
     for (int i = 0; i < kSpeciesCount; ++i) {
-      share += c.mol_m3[i] * species_data(species_at(i)).molar_volume.si();
+      const Species s = species_at(i);
+      if (!is_carbonate_or_water(s)) share += totals_[s] * species_data(s).molar_volume.si();
     }
     return share;
   }
