@@ -44,7 +44,8 @@ class ActivityLaw {
       : strength_(std::clamp(ionic_strength_mol_kg, 0.0, 0.5)),
         root_(std::sqrt(strength_)),
         slopes_(slopes),
-        davies_(-slopes.a * (root_ / (1.0 + root_) - 0.3 * strength_)) {}
+        davies_(-slopes.a * (root_ / (1.0 + root_) - 0.3 * strength_)),
+        changes_(ionic_strength_mol_kg > 0.0 && ionic_strength_mol_kg < 0.5) {}
 
   // ln γ [1].
   [[nodiscard]] double operator()(const ActivityData& of) const {
@@ -55,11 +56,24 @@ class ActivityLaw {
            std::numbers::ln10 * of.slope * strength_;
   }
 
+  // d ln γ/dI [kg/mol].
+  [[nodiscard]] double slope(const ActivityData& of) const {
+    if (!changes_) return 0;
+    if (of.charge == 0) return 0.1 * std::numbers::ln10;
+    const double square = of.charge * of.charge;
+    const double size = of.size == 0 ? 1.0 : slopes_.b * of.size;
+    const double screened = 1.0 + size * root_;
+    return -slopes_.a * square *
+               (0.5 / (root_ * screened * screened) - (of.size == 0 ? 0.3 : 0.0)) +
+           (of.size == 0 ? 0.0 : std::numbers::ln10 * of.slope);
+  }
+
  private:
   double strength_;
   double root_;
   Slopes slopes_;
   double davies_;
+  bool changes_;
 };
 
 }  // namespace drawoff::water

@@ -16,8 +16,9 @@ namespace {
 
 constexpr double kLn10 = std::numbers::ln10;
 
-// Constituents that take part in equilibria, the carbonate, H and the extent of precipitation.
-constexpr int kMostUnknowns = 20;
+// Constituents that take part in equilibria, the carbonate, H, the ionic strength and the extent of
+// precipitation.
+constexpr int kMostUnknowns = 21;
 using Vector = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kMostUnknowns, 1>;
 using Matrix =
     Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMostUnknowns, kMostUnknowns>;
@@ -62,6 +63,7 @@ class Problem {
     int species = -1;  // of a Composition
     int complex = -1;  // of complexes()
     double molality = 0;
+    double log_gamma_slope = 0;  // d ln γ/d ln I
     void add(int of, int n) {
       for (int i = 0; i < parts; ++i) {
         if (component[i] != of) continue;
@@ -118,7 +120,8 @@ class Problem {
   std::array<double, kMostUnknowns> log_{};    // ln a
   double alkalinity_ = 0;
   double spectator_strength_ = 0;
-  double strength_ = 0;
+  double strength_ = 0;  // an unknown like the activities, as its logarithm
+  double made_strength_ = 0;
   double extent_ = 0;
   std::array<Form, kSpeciesCount + kComplexCount> forms_;
   int form_count_ = 0;
@@ -146,7 +149,7 @@ void Problem::choose_components() {
     strength += 0.5 * charge_of(s) * charge_of(s) * molality;
   }
   alkalinity_ = given_.alkalinity / water_;
-  strength_ = strength + 0.5 * std::abs(alkalinity_);
+  strength_ = std::max(strength + 0.5 * std::abs(alkalinity_), 1e-7);
   calcium_ = component_of_[index(Species::Ca)];
   int next = constituents_;
   const bool carbonate = given_.carbonate
@@ -280,7 +283,7 @@ void Problem::start() {
   if (carbonate_ >= 0) log_[carbonate_] = bicarbonate(log_[hydrogen_]);
 }
 
-// Molalities of all forms, and the ionic strength they make.
+// Molalities of all forms at the ionic strength, and the one that they make.
 void Problem::evaluate() {
   const ActivityLaw gamma(strength_, slopes_);
   double strength = spectator_strength_;
@@ -289,9 +292,10 @@ void Problem::evaluate() {
     double ln = f.ln_k - gamma(f.activity);
     for (int p = 0; p < f.parts; ++p) ln += f.count[p] * log_[f.component[p]];
     f.molality = std::exp(std::min(ln, 50.0));
+    f.log_gamma_slope = strength_ * gamma.slope(f.activity);
     strength += 0.5 * f.activity.charge * f.activity.charge * f.molality;
   }
-  strength_ = std::min(strength, 1.0);
+  made_strength_ = strength;
 }
 
 // Each constituent scaled to its total in turn: from far away, where Newton's steps are short.
@@ -303,19 +307,20 @@ void Problem::sweep() {
   }
 }
 
-// One step of Newton's method; true when all residuals were small before it.
+// One step of Newton's method; true when there is none to take, all residuals being small.
 bool Problem::step() {
   constexpr double kTolerance = 1e-11;
   constexpr double kLongest = 2.5;
   const bool seeks_ph = !given_.ph;
   const bool saturated = given_.calcite_log_k.has_value();
-  const int size = hydrogen_ + (seeks_ph ? 1 : 0) + (saturated ? 1 : 0);
+  const int rows = hydrogen_ + (seeks_ph ? 1 : 0);
+  const int strength = rows;
+  const int size = rows + 1 + (saturated ? 1 : 0);
   const int extent = size - 1;
   Vector residual = Vector::Zero(size);
   Matrix slope = Matrix::Zero(size, size);
   Vector scale = Vector::Zero(size);
 
-  const int rows = hydrogen_ + (seeks_ph ? 1 : 0);
   for (int j = 0; j < form_count_; ++j) {
     const Form& f = forms_[j];
     for (int r = 0; r < f.rows; ++r) {
@@ -325,8 +330,17 @@ bool Problem::step() {
       for (int p = 0; p < f.parts; ++p) {
         if (f.component[p] < rows) slope(f.row[r], f.component[p]) += f.count[p] * amount;
       }
+      slope(f.row[r], strength) -= f.log_gamma_slope * amount;
     }
+    const double part = 0.5 * f.activity.charge * f.activity.charge * f.molality;
+    for (int p = 0; p < f.parts; ++p) {
+      if (f.component[p] < rows) slope(strength, f.component[p]) += f.count[p] * part;
+    }
+    slope(strength, strength) -= f.log_gamma_slope * part;
   }
+  residual[strength] = made_strength_ - strength_;
+  slope(strength, strength) -= strength_;
+  scale[strength] = strength_;
   for (int row = 0; row < rows; ++row) {
     const double wanted = row < constituents_                          ? total_[row]
                           : row == carbonate_ && given_.carbonate      ? total_[carbonate_]
@@ -362,13 +376,15 @@ bool Problem::step() {
     slope.row(row) /= scale[row];
     residual[row] /= scale[row];
   }
+  if (worst < kTolerance) return true;
   Vector change = slope.partialPivLu().solve(-residual);
   double longest = 0;
-  for (int i = 0; i < rows; ++i) longest = std::max(longest, std::abs(change[i]));
+  for (int i = 0; i <= rows; ++i) longest = std::max(longest, std::abs(change[i]));
   if (longest > kLongest) change *= kLongest / longest;
   for (int i = 0; i < rows; ++i) log_[i] += change[i];
+  strength_ *= std::exp(change[strength]);
   if (saturated) extent_ += change[extent];
-  return worst < kTolerance;
+  return false;
 }
 
 Speciation Problem::solve() {
@@ -378,12 +394,11 @@ Speciation Problem::solve() {
   for (int i = 0; i < kSweeps; ++i) {
     evaluate();
     sweep();
+    strength_ = made_strength_;
   }
   for (int i = 0; i < kMostSteps; ++i) {
-    const double before = strength_;
     evaluate();
-    const bool still = std::abs(strength_ - before) < 1e-11 * (strength_ + 1e-6);
-    if (step() && still) break;
+    if (step()) break;
   }
   evaluate();
 
