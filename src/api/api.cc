@@ -17,6 +17,7 @@
 #include "api/rating_question.h"
 #include "api/rest_question.h"
 #include "api/say_screen.h"
+#include "api/survey_water_question.h"
 #include "api/tube_question.h"
 #include "api/view_screen_fields.h"
 #include "api/water_question.h"
@@ -30,6 +31,7 @@ namespace {
 constexpr std::array kQuestions{
     question<visit::QuickCheck, QuickOutput, &ask_quick>("quick"),
     question<water::AnalysisEntry, WaterOutput, &ask_water>("water"),
+    question<SurveyWaterInput, SurveyWaterOutput, &ask_survey_water>("survey-water"),
     question<VerdictInput, VerdictOutput, &ask_verdict>("verdict"),
     question<ElementInput, ElementOutput, &ask_element>("element"),
     question<RatingInput, RatingOutput, &ask_rating>("rating"),

@@ -19,7 +19,7 @@ double log_water_activity(const Speciation& water);
 
 // Minus infinity when an ion of it is not there. Check: a chalk groundwater, 25 °C -> calcite
 // 0.349.
-double saturation_index(const Speciation& water, Mineral mineral);
+double saturation_index(const Speciation& water, Mineral which);
 
 // Langelier's index pH − pHs and Ryznar's 2 pHs − pH in the form of Standard Methods 2330 B: pHs is
 // where the water's own free calcium and bicarbonate would be in balance with calcite.
