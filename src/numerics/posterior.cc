@@ -11,7 +11,7 @@ namespace {
 
 using Matrix = Eigen::MatrixXd;
 
-constexpr int kMetropolisSteps = 24;  // a member
+constexpr int kMetropolisSteps = 60;  // a member
 
 Point normal_point(Random& random, Eigen::Index dimensions) {
   Point z(dimensions);

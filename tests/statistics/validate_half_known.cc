@@ -225,9 +225,9 @@ int count_measured() {
     section.line("| {} | {}", readings, cells);
   }
   section.line(
-      "\nTwo of them are acid and two salt as the sea; fluoride and iron were not analysed and "
-      "count "
-      "as absent. Reported, not demanded.");
+      "\nOne reading: their own meter. Two: and pH. Four: and drop tests of hardness and "
+      "alkalinity. "
+      "Some are acid, some as salt as the sea, many without any nitrate. Reported, not demanded.");
   return section.status();
 }
 
