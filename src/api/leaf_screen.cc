@@ -86,9 +86,8 @@ base::Result<LeafOutput> ask_leaf(const LeafInput& in,
   TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
   TRY(const SiteState state, site_state(file, context));
   if (auto lacking = lacks(state)) return *std::move(lacking);
-  const visit::SurveyEntry& survey = state.survey->body;
-  TRY(const water::Composition surveyed, water::speciate(water::analysis_of(survey.water)));
-  const auto day = visit::water_of_the_day(survey, surveyed, bodies_of(state.readings));
+  TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(state.survey->body));
+  const auto day = visit::water_of_the_day(surveyed, bodies_of(state.readings));
   const machine::MachineEntry& entry = state.machine->body;
   const auto feed = machine::feed_of(day.raw, entry);
   const auto nominal = machine::nominal(entry, feed);

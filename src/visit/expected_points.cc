@@ -16,8 +16,8 @@ base::Result<ExpectedPoints> expected_points(const SurveyEntry& survey,
                                              const machine::MachineEntry& entry,
                                              const machine::Condition& condition,
                                              const Sampling& sampling) {
-  TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
-  const auto raw = water_of_the_day(survey, composition, {}).raw;
+  TRY(const SurveyedWater surveyed, surveyed_water(survey));
+  const auto raw = water_of_the_day(surveyed, {}).raw;
   const auto feed = machine::feed_of(raw, entry);
   const auto median = machine::nominal(entry, feed);
   if (median.status != membrane::RatingStatus::kFound) {

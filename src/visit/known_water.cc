@@ -47,7 +47,7 @@ water::HalfKnown half_known(const KnownWaterEntry& entry) {
   water::HalfKnown known{.temperature = entry.temperature};
   if (entry.meter) {
     const MeterEntry& m = *entry.meter;
-    const water::Meter meter = m.unit == ReadingUnit::kMicrosiemens
+    const water::Meter meter = m.unit == MeterUnit::kMicrosiemens
                                    ? water::Meter{water::MeterScale::kMicrosiemens, 1}
                                    : water::Meter{m.scale, m.calibrated_factor};
     known.readings.push_back({.of = Known::kConductivity,
@@ -99,13 +99,6 @@ bool is_date(const std::string& text) {
 }
 
 }  // namespace
-
-base::Result<base::Done> Table<visit::MeterEntry>::check(const T& meter, const Path& path) {
-  if (meter.unit == visit::ReadingUnit::kPpm || meter.unit == visit::ReadingUnit::kMicrosiemens) {
-    return base::Done{};
-  }
-  return at(path / "unit", "error.known_water.meter_unit");
-}
 
 base::Result<base::Done> Table<visit::TestEntry>::check(const T& test, const Path& path) {
   const bool field = test.low || test.high;

@@ -16,9 +16,11 @@
 
 namespace drawoff::visit {
 
+enum class MeterUnit { kPpm, kMicrosiemens };
+
 struct MeterEntry {
   double value = 0;
-  ReadingUnit unit = ReadingUnit::kPpm;  // ppm or µS/cm
+  MeterUnit unit = MeterUnit::kPpm;
   water::MeterScale scale = water::MeterScale::kHalf;
   double calibrated_factor = 0.5;
   double accuracy = 0.04;  // share of the reading that it is good for, at most
@@ -64,6 +66,13 @@ water::HalfKnown half_known(const KnownWaterEntry& entry);
 namespace drawoff::fields {
 
 template <>
+struct EnumTable<visit::MeterUnit> {
+  static constexpr std::string_view name = "meter_unit";
+  static constexpr std::array list = {choice(visit::MeterUnit::kPpm, "ppm"),
+                                      choice(visit::MeterUnit::kMicrosiemens, "uS_cm")};
+};
+
+template <>
 struct Table<visit::MeterEntry> {
   using T = visit::MeterEntry;
   static constexpr std::string_view name = "meter";
@@ -73,7 +82,6 @@ struct Table<visit::MeterEntry> {
                       field("scale", &T::scale),
                       field("calibrated_factor", &T::calibrated_factor, Range{0.3, 1}),
                       field("accuracy_pct", &T::accuracy, Range{0.2, 30}));
-  static base::Result<base::Done> check(const T& meter, const Path& path);
 };
 template <>
 struct Table<visit::PhEntry> {

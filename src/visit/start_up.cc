@@ -404,6 +404,25 @@ void rank(const machine::Specimen& median,
   }
 }
 
+// The feed as each of the survey's waters would have it, at the strength of the day. The osmotic
+// curve stays that of their mean: proportions hardly move it at one strength.
+std::vector<machine::Feed> likely_feeds(const SurveyedWater& surveyed,
+                                        const DaysWater& day,
+                                        const machine::MachineEntry& entry,
+                                        const machine::Feed& feed) {
+  if (surveyed.members.size() == 1) return {feed};
+  const double strength =
+      water::total_molar(day.raw.composition).si() / water::total_molar(surveyed.composition).si();
+  std::vector<machine::Feed> feeds;
+  for (const water::Composition& member : surveyed.members) {
+    machine::RawWater raw = day.raw;
+    raw.composition = water::scaled(member, strength);
+    feeds.push_back(machine::feed_of(raw, entry));
+    feeds.back().water = feed.water;
+  }
+  return feeds;
+}
+
 }  // namespace
 
 std::optional<inference::Interval> expected_of(std::vector<double> draws) {
@@ -430,8 +449,8 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      std::span<const ReadingEntry> readings,
                                      const Sampling& sampling,
                                      std::span<const ReadingEntry> asked) {
-  TRY(const water::Composition composition, water::speciate(water::analysis_of(survey.water)));
-  const auto day = water_of_the_day(survey, composition, readings);
+  TRY(const SurveyedWater surveyed, surveyed_water(survey));
+  const auto day = water_of_the_day(surveyed, readings);
   const auto& raw = day.raw;
   const auto feed = machine::feed_of(raw, entry);
   const auto median = machine::nominal(entry, feed);
@@ -451,6 +470,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   out.outcome = out.median.outcome;
 
   const auto specimens = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
+  const auto feeds = likely_feeds(surveyed, day, entry, feed);
   std::vector<double> recovery, by_ppm, by_mass, permeate_by_mass;
   int over_pressure = 0, holds = 0, hunts = 0;
   std::vector<machine::Specimen> running;
@@ -470,7 +490,8 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
     if (!machine::makes_product(p.outcome)) continue;
     if (p.outcome == Outcome::kOverPressure) ++over_pressure;
     running.push_back(s);
-    const auto streams = machine::streams_at(s, in_condition(s.machine, built), feed, p);
+    const auto streams = machine::streams_at(
+        s, in_condition(s.machine, built), feeds[out.streams.size() % feeds.size()], p);
     recovery.push_back(p.recovery);
     by_ppm.push_back(1 -
                      water::conductivity_25(streams.product) / water::conductivity_25(streams.raw));

@@ -3,6 +3,7 @@
 
 #include <optional>
 
+#include "visit/known_water.h"
 #include "water/analysis_entry.h"
 
 namespace drawoff::visit {
@@ -14,13 +15,15 @@ enum class FaecalIndicators { kNotTested, kAbsent, kPresent };
 
 // Where the make-up of the water comes from. A meter reading alone tells its strength; the rest is
 // then the usual make-up, good enough for pressures and flows and for no judgement of a substance.
-enum class SurveyBasis { kAnalysis, kMeter };
+// Readings (a meter, drop tests, strips) tell as much as they tell: see visit/known_water.h.
+enum class SurveyBasis { kAnalysis, kMeter, kReadings };
 
 struct SurveyEntry {
   SourceKind source = SourceKind::kMains;
   Authority authority = Authority::kWho;
   SurveyBasis basis = SurveyBasis::kAnalysis;
   water::AnalysisEntry water;
+  std::optional<KnownWaterEntry> known;  // in place of the analysis
   FaecalIndicators faecal_indicators = FaecalIndicators::kNotTested;
   std::optional<units::Density> free_chlorine;
   double strength_spread = 0.10;  // ln, of the salts together between analysis and any later day
@@ -64,7 +67,8 @@ template <>
 struct EnumTable<visit::SurveyBasis> {
   static constexpr std::string_view name = "survey_basis";
   static constexpr std::array list = {choice(visit::SurveyBasis::kAnalysis, "analysis"),
-                                      choice(visit::SurveyBasis::kMeter, "meter")};
+                                      choice(visit::SurveyBasis::kMeter, "meter"),
+                                      choice(visit::SurveyBasis::kReadings, "readings")};
 };
 
 template <>
@@ -76,10 +80,13 @@ struct Table<visit::SurveyEntry> {
                       field("authority", &T::authority),
                       field("basis", &T::basis),
                       field("water", &T::water),
+                      field("known", &T::known),
                       field("faecal_indicators", &T::faecal_indicators),
                       field("free_chlorine_mg_L", &T::free_chlorine, Range{0, 10}),
                       field("strength_spread_pct", &T::strength_spread, Range{0, 60}));
   static constexpr auto unknown = &T::unknown;
+  // What the basis names is there.
+  static base::Result<base::Done> check(const T& survey, const Path& path);
 };
 
 }  // namespace drawoff::fields
