@@ -5,6 +5,7 @@
 #include "api/api.h"
 #include "fields/errors.h"
 #include "fields/quote.h"
+#include "water/lab_text.h"
 
 namespace drawoff::cli {
 
@@ -13,8 +14,16 @@ namespace {
 using base::Message;
 using fields::Json;
 
+// A report may come as it is, without an object around it.
+base::Result<Json> input_of(const CalcWords& asked, std::string_view text) {
+  if (asked.name != "report") return fields::parse_json(text);
+  auto json = fields::parse_json(text);
+  if (json && json->is_object() && json->contains("text")) return json;
+  return Json{{"text", water::utf8_text(text)}};
+}
+
 base::Result<api::Answer> ask(const CalcWords& asked, std::string_view text) {
-  TRY(Json input, fields::parse_json(text));
+  TRY(Json input, input_of(asked, text));
   return api::ask({.name = asked.name, .input = std::move(input), .explain = asked.explain});
 }
 

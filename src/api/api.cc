@@ -15,6 +15,7 @@
 #include "api/points_question.h"
 #include "api/quick_question.h"
 #include "api/rating_question.h"
+#include "api/report_question.h"
 #include "api/rest_question.h"
 #include "api/say_screen.h"
 #include "api/survey_water_question.h"
@@ -31,6 +32,7 @@ namespace {
 constexpr std::array kQuestions{
     question<visit::QuickCheck, QuickOutput, &ask_quick>("quick"),
     question<water::AnalysisEntry, WaterOutput, &ask_water>("water"),
+    question<ReportInput, ReportOutput, &ask_report>("report"),
     question<SurveyWaterInput, SurveyWaterOutput, &ask_survey_water>("survey-water"),
     question<VerdictInput, VerdictOutput, &ask_verdict>("verdict"),
     question<ElementInput, ElementOutput, &ask_element>("element"),

@@ -11,6 +11,7 @@
 
 #include "api/api.h"
 #include "numerics/random.h"
+#include "water/lab_text.h"
 
 namespace drawoff::api {
 namespace {
@@ -80,6 +81,23 @@ TEST(Mutation, damaged_questions_get_a_sentence_or_an_answer) {
   for (std::uint64_t i = 0; i < 1500; ++i) {
     numerics::Random random(21, i);
     expect_an_answer(mutated(whole[i % whole.size()], random));
+  }
+}
+
+// Reports come from anywhere: any bytes that JSON can carry, and those of another character set.
+TEST(Mutation, damaged_reports_get_a_sentence_or_an_answer) {
+  const auto golden = fields::parse_json(text_of("tests/golden/report-decimal-commas.json"));
+  ASSERT_TRUE(golden);
+  const std::vector<std::string> whole = {
+      golden->at("input").at("text").get<std::string>(),
+      "Sample,pH,Ca (mg/L),Fe\nA,7.3,115.2,<0.02\nB,7,80,\"1,234\"\n",
+      R"([{"Characteristic Name":"Calcium","Result Value":115,"Result Unit":"mg/L"}])",
+      "pH: 7.3\nCalcium 115.2 mg/L\nNitrate (as NO3) 5 - 10 mg/L\n"};
+  for (std::uint64_t i = 0; i < 2000; ++i) {
+    numerics::Random random(23, i);
+    const std::string text = water::utf8_text(mutated(whole[i % whole.size()], random));
+    expect_an_answer(fields::dump(
+        fields::Json{{"name", "report"}, {"explain", true}, {"input", {{"text", text}}}}));
   }
 }
 
