@@ -48,6 +48,11 @@ void say_verdict(const Solved& job, Lines& lines) {
   for (const Message& m : job.verdict.reasons) lines.text(m);
   lines.heading("job.heading.front");
   for (const Message& m : job.verdict.pre_treatment) lines.text(m);
+  if (!job.verdict.behind.empty()) lines.heading("job.heading.behind");
+  for (const Message& m : job.verdict.behind) lines.text(m);
+  if (!job.verdict.reject) return;
+  lines.heading("job.heading.reject");
+  for (const Message& m : job.verdict.reject->words) lines.text(m);
 }
 
 // Of causes that readings cannot tell apart, this many are named: the likeliest.

@@ -442,12 +442,16 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
 VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
                              Working& working,
                              const std::string& at) {
-  VerdictOutput out{.warranted = verdict.warranted, .not_analysed = verdict.not_analysed};
+  VerdictOutput out{.warranted = verdict.warranted,
+                    .microbes = verdict.microbes,
+                    .not_analysed = verdict.not_analysed};
   const auto mg_L = [](units::Density d) { return d / units::milligram_per_litre(1); };
   for (const auto& s : verdict.substances) {
     const std::string path = fmt::format("{}substances[{}]", at, out.substances.size());
     out.substances.push_back({.substance = s.limit.substance,
+                              .evidence = s.evidence,
                               .raw = s.raw,
+                              .raw_high = s.raw_high,
                               .limit = s.limit.value,
                               .product_low = s.product_low,
                               .product_high = s.product_high,
@@ -470,6 +474,12 @@ VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
                    .source = std::move(source)});
     };
     add("raw_mg_L", "c", "c = c_analysed", {}, mg_L(s.raw), "analysis");
+    add("raw_high_mg_L",
+        "c_max",
+        "c_max = max_mix Σ w_k c_k e^(1.645 σ)",
+        {{"c", mg_L(s.raw), "mg/L"}},
+        mg_L(s.raw_high),
+        std::string(kPracticeSource));
     add("limit_mg_L", "c_limit", "c_limit", {}, mg_L(s.limit.value), s.limit.edition);
     add("product_low_mg_L",
         "c_0.05",
@@ -489,18 +499,32 @@ VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
     for (const auto& m : messages) result.push_back(m.id);
     return result;
   };
+  for (const visit::Scale& scale : verdict.scales) {
+    const std::string path = fmt::format("{}scaling[{}].index", at, out.scaling.size());
+    out.scaling.push_back(
+        {.mineral = scale.mineral,
+         .index = {.low = scale.index.low, .middle = scale.index.middle, .high = scale.index.high},
+         .low = scale.low,
+         .likely = scale.likely,
+         .high = scale.high,
+         .with_antiscalant = scale.dosed});
+    explain_band(working, path, out.scaling.back().index, 64, "plummer1982");
+  }
+  if (verdict.reject) {
+    out.reject = RejectOutput{verdict.reject->conductivity, verdict.reject->irrigation};
+    working.add({.result = at + "reject.conductivity_25_uS_cm",
+                 .symbol = "κ",
+                 .formula = "κ(c/(1 − Y))",
+                 .inputs = {},
+                 .value = verdict.reject->conductivity.si() * 1e4,
+                 .unit = "µS/cm",
+                 .source = "ayers1985"});
+  }
   out.reasons = ids(verdict.reasons);
   out.pre_treatment = ids(verdict.pre_treatment);
+  out.behind = ids(verdict.behind);
   out.cautions = ids(verdict.cautions);
   return out;
-}
-
-std::vector<water::Composition> judged_products(const visit::SurveyEntry& survey,
-                                                const std::vector<water::Composition>& products,
-                                                const visit::Sampling& sampling) {
-  if (!products.empty()) return products;
-  const auto raw = water::speciate(water::analysis_of(survey.water));
-  return visit::typical_products(*raw, sampling.seed, sampling.draws);
 }
 
 base::Result<MachineOutput> ask_machine(const MachineInput& in, Working& working) {
@@ -516,15 +540,15 @@ base::Result<AcceptOutput> ask_accept(const AcceptInput& in, Working& working) {
 }
 
 base::Result<VerdictOutput> ask_verdict(const VerdictInput& in, Working& working) {
-  TRY(const water::Composition raw, water::speciate(water::analysis_of(in.survey.water)));
-  const auto sampling = sampling_of(in.draws, in.seed);
-  std::vector<water::Composition> products;
+  TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(in.survey));
+  visit::JudgedWater water = visit::judged_water(surveyed, surveyed.composition, {});
   if (in.machine) {
-    TRY(const visit::StartUp s, visit::judge_start_up(in.survey, *in.machine, {}, sampling));
-    products = visit::products_of(s);
+    TRY(const visit::StartUp s,
+        visit::judge_start_up(in.survey, *in.machine, {}, sampling_of(in.draws, in.seed)));
+    water = visit::judged_water(surveyed, s);
   }
-  const auto judged = judged_products(in.survey, products, sampling);
-  return verdict_output(visit::source_verdict(in.survey, raw, judged), working, "");
+  TRY(const visit::SourceVerdict verdict, visit::source_verdict(in.survey, water));
+  return verdict_output(verdict, working, "");
 }
 
 }  // namespace drawoff::api

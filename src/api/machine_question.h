@@ -109,18 +109,35 @@ struct AcceptOutput {
 
 struct SubstanceOutput {
   std::string substance;
-  units::Density raw, limit, product_low, product_high;
+  visit::Evidence evidence = visit::Evidence::kNone;
+  units::Density raw, raw_high, limit, product_low, product_high;
   visit::LimitKind kind = visit::LimitKind::kHealth;
   visit::LimitConfidence confidence = visit::LimitConfidence::kMemory;
   std::string edition;
   visit::Standing standing = visit::Standing::kBelow;
 };
+struct ScaleOutput {
+  water::Mineral mineral = water::Mineral::kCalcite;
+  Band index;
+  visit::ScaleGrade low = visit::ScaleGrade::kNone;
+  visit::ScaleGrade likely = visit::ScaleGrade::kNone;
+  visit::ScaleGrade high = visit::ScaleGrade::kNone;
+  visit::ScaleGrade with_antiscalant = visit::ScaleGrade::kNone;
+};
+struct RejectOutput {
+  units::Conductivity conductivity_25;
+  visit::Irrigation irrigation = visit::Irrigation::kUnrestricted;
+};
 struct VerdictOutput {
   visit::Warranted warranted = visit::Warranted::kNo;
+  visit::Microbes microbes = visit::Microbes::kNothingSpeaks;
   std::vector<SubstanceOutput> substances;
   std::vector<std::string> not_analysed;
+  std::vector<ScaleOutput> scaling;  // at the planned recovery
+  std::optional<RejectOutput> reject;
   std::vector<std::string> reasons;  // message ids
   std::vector<std::string> pre_treatment;
+  std::vector<std::string> behind;
   std::vector<std::string> cautions;
 };
 
@@ -149,10 +166,5 @@ std::vector<PointBand> point_bands(std::span<const visit::Expectation> expected,
                                    double draws);
 // An interval that is in this unit already.
 Band band_in_unit(const inference::Interval& interval, visit::ReadingUnit unit);
-
-// The products for which a source is judged: of the machine where it runs, else the usual ones.
-std::vector<water::Composition> judged_products(const visit::SurveyEntry& survey,
-                                                const std::vector<water::Composition>& products,
-                                                const visit::Sampling& sampling);
 
 }  // namespace drawoff::api

@@ -43,6 +43,7 @@ struct EnumTable<visit::Warranted> {
                                       choice(visit::Warranted::kNear, "near"),
                                       choice(visit::Warranted::kYes, "yes"),
                                       choice(visit::Warranted::kPartly, "partly"),
+                                      choice(visit::Warranted::kNotEnough, "not_enough"),
                                       choice(visit::Warranted::kTaste, "taste"),
                                       choice(visit::Warranted::kNo, "no")};
 };
@@ -53,20 +54,34 @@ struct EnumTable<visit::Standing> {
                                       choice(visit::Standing::kNearLimit, "near_limit"),
                                       choice(visit::Standing::kNotSeen, "not_seen"),
                                       choice(visit::Standing::kBroughtBelow, "brought_below"),
-                                      choice(visit::Standing::kDoubtful, "doubtful")};
+                                      choice(visit::Standing::kDoubtful, "doubtful"),
+                                      choice(visit::Standing::kStaysAbove, "stays_above")};
 };
 template <>
-struct EnumTable<visit::LimitKind> {
-  static constexpr std::string_view name = "limit_kind";
-  static constexpr std::array list = {choice(visit::LimitKind::kHealth, "health"),
-                                      choice(visit::LimitKind::kTaste, "taste")};
+struct EnumTable<visit::Evidence> {
+  static constexpr std::string_view name = "evidence";
+  static constexpr std::array list = {choice(visit::Evidence::kLaboratory, "laboratory"),
+                                      choice(visit::Evidence::kSupplier, "supplier"),
+                                      choice(visit::Evidence::kStrip, "strip"),
+                                      choice(visit::Evidence::kLocal, "local"),
+                                      choice(visit::Evidence::kNone, "none")};
+};
+template <>
+struct EnumTable<visit::Microbes> {
+  static constexpr std::string_view name = "microbes";
+  static constexpr std::array list = {choice(visit::Microbes::kFound, "found"),
+                                      choice(visit::Microbes::kControlled, "controlled"),
+                                      choice(visit::Microbes::kClearSample, "clear_sample"),
+                                      choice(visit::Microbes::kOldSample, "old_sample"),
+                                      choice(visit::Microbes::kNothingSpeaks, "nothing_speaks")};
 };
 template <>
 struct EnumTable<visit::LimitConfidence> {
   static constexpr std::string_view name = "limit_confidence";
   static constexpr std::array list = {choice(visit::LimitConfidence::kRead, "read"),
                                       choice(visit::LimitConfidence::kSecondHand, "second_hand"),
-                                      choice(visit::LimitConfidence::kMemory, "memory")};
+                                      choice(visit::LimitConfidence::kMemory, "memory"),
+                                      choice(visit::LimitConfidence::kEntered, "entered")};
 };
 
 template <>
@@ -209,7 +224,9 @@ struct Table<api::SubstanceOutput> {
   using T = api::SubstanceOutput;
   static constexpr std::string_view name = "substance_output";
   static constexpr auto list = std::make_tuple(field("substance", &T::substance),
+                                               field("evidence", &T::evidence),
                                                field("raw_mg_L", &T::raw),
+                                               field("raw_high_mg_L", &T::raw_high),
                                                field("limit_mg_L", &T::limit),
                                                field("product_low_mg_L", &T::product_low),
                                                field("product_high_mg_L", &T::product_high),
@@ -219,14 +236,36 @@ struct Table<api::SubstanceOutput> {
                                                field("standing", &T::standing));
 };
 template <>
+struct Table<api::ScaleOutput> {
+  using T = api::ScaleOutput;
+  static constexpr std::string_view name = "scale_output";
+  static constexpr auto list = std::make_tuple(field("mineral", &T::mineral),
+                                               field("index", &T::index),
+                                               field("low", &T::low),
+                                               field("likely", &T::likely),
+                                               field("high", &T::high),
+                                               field("with_antiscalant", &T::with_antiscalant));
+};
+template <>
+struct Table<api::RejectOutput> {
+  using T = api::RejectOutput;
+  static constexpr std::string_view name = "reject_output";
+  static constexpr auto list = std::make_tuple(field("conductivity_25_uS_cm", &T::conductivity_25),
+                                               field("irrigation", &T::irrigation));
+};
+template <>
 struct Table<api::VerdictOutput> {
   using T = api::VerdictOutput;
   static constexpr std::string_view name = "verdict_output";
   static constexpr auto list = std::make_tuple(field("warranted", &T::warranted),
+                                               field("microbes", &T::microbes),
                                                field("substances", &T::substances),
                                                field("not_analysed", &T::not_analysed),
+                                               field("scaling", &T::scaling),
+                                               field("reject", &T::reject, kNullWhenAbsent),
                                                field("reasons", &T::reasons),
                                                field("pre_treatment", &T::pre_treatment),
+                                               field("behind", &T::behind),
                                                field("cautions", &T::cautions));
 };
 }  // namespace drawoff::fields

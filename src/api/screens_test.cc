@@ -397,7 +397,10 @@ TEST(View, speaks_in_the_units_asked_for) {
 TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
   const Json machine = {{"pump", Json::object()},
                         {"blend", Json::object()},
-                        {"filters", Json::array({Json::object()})}};
+                        {"filters", Json::array({Json::object()})},
+                        {"tap", Json::object()},
+                        {"building", Json::object()},
+                        {"plan", Json::object()}};
   for (const char* form : {"site", "survey", "machine", "reading", "quick"}) {
     const Json seen = answer_to("form", {{"form", form}, {"body", machine}});
     EXPECT_GT(seen["fields"].size(), 1U);

@@ -23,10 +23,8 @@ base::Result<Solved> solve(SiteState state,
       visit::judge_start_up(
           survey, state.machine->body, bodies_of(state.readings), sampling, asked));
   // One water throughout: that of the day, which the readings may have moved from the analysis.
-  out.verdict =
-      visit::source_verdict(survey,
-                            out.start_up.raw.composition,
-                            judged_products(survey, visit::products_of(out.start_up), sampling));
+  TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(survey));
+  TRY(out.verdict, visit::source_verdict(survey, visit::judged_water(surveyed, out.start_up)));
   out.state = std::move(state);
   return out;
 }

@@ -68,10 +68,12 @@ enum class Ask {
   kOptional,  // a form offers it; absent, it has its default
   kRequired,  // must be given
   kNotAsked,  // as kOptional, but no form offers it
+  kMayLack,   // of a struct: absent, it is as T{} makes it; a check says when it must be there
 };
 inline constexpr Ask kOptional = Ask::kOptional;
 inline constexpr Ask kRequired = Ask::kRequired;
 inline constexpr Ask kNotAsked = Ask::kNotAsked;
+inline constexpr Ask kMayLack = Ask::kMayLack;
 
 // An absent std::optional is written as null instead of being left out: for results, where a
 // program must see that a value could not be given.
@@ -189,7 +191,8 @@ struct Field {
   constexpr void apply(Absent a) { absent = a; }
 };
 
-// Options in any order: Range, Each, one of kRequired kOptional kNotAsked, kNullWhenAbsent.
+// Options in any order: Range, Each, one of kRequired kOptional kNotAsked kMayLack,
+// kNullWhenAbsent.
 template <class T, class M, class... Options>
 constexpr Field<T, M> field(std::string_view key, M T::*member, Options... options) {
   using X = typename detail::Leaf<M>::Type;

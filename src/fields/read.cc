@@ -149,8 +149,8 @@ struct Reader {
         return item.first == field.key;
       });
       const Json* at = found == given->end() ? nullptr : &found->second;
-      if (at == nullptr && field.ask != Ask::kRequired && field.type->kind != Kind::kObject)
-        continue;
+      const bool stays = field.ask == Ask::kMayLack || field.type->kind != Kind::kObject;
+      if (at == nullptr && field.ask != Ask::kRequired && stays) continue;
 
       const Place place{path / field.key,
                         "field." + std::string(object.name) + '.' + std::string(field.key),

@@ -32,7 +32,7 @@ Json default_of(const FieldInfo& field, void* fresh) {
 // NOLINTNEXTLINE(misc-no-recursion): a struct cannot contain itself without a list or optional.
 bool must_be_given(const FieldInfo& field) {
   if (field.ask == Ask::kRequired) return true;
-  if (field.type->kind != Kind::kObject) return false;
+  if (field.type->kind != Kind::kObject || field.ask == Ask::kMayLack) return false;
   const auto& inner = field.type->object->fields;
   return std::any_of(inner.begin(), inner.end(), must_be_given);
 }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "visit/date.h"
+
 namespace drawoff {
 namespace visit {
 namespace {
@@ -84,20 +86,6 @@ base::Error at(const Path& path, std::string id) {
   return {base::ErrorKind::kData, {std::move(id), {{"path", path_argument(path)}}}};
 }
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-// "2027-03" or "2027-03-15".
-bool is_date(const std::string& text) {
-  if (text.size() != 7 && text.size() != 10) return false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const bool dash = i == 4 || i == 7;
-    if (dash ? text[i] != '-' : !is_digit(text[i])) return false;
-  }
-  const int month = (text[5] - '0') * 10 + text[6] - '0';
-  const int day = text.size() == 10 ? (text[8] - '0') * 10 + text[9] - '0' : 1;
-  return month >= 1 && month <= 12 && day >= 1 && day <= 31;
-}
-
 }  // namespace
 
 base::Result<base::Done> Table<visit::TestEntry>::check(const T& test, const Path& path) {
@@ -109,7 +97,7 @@ base::Result<base::Done> Table<visit::TestEntry>::check(const T& test, const Pat
   if (test.low && !test.high && !(test.low->si() > 0)) {
     return at(path / "low_mg_L", "error.known_water.field_of_all");
   }
-  if (!test.expires.empty() && !is_date(test.expires)) {
+  if (!test.expires.empty() && !visit::is_date(test.expires)) {
     return at(path / "expires", "error.known_water.date");
   }
   return base::Done{};
@@ -117,7 +105,7 @@ base::Result<base::Done> Table<visit::TestEntry>::check(const T& test, const Pat
 
 base::Result<base::Done> Table<visit::KnownWaterEntry>::check(const T& entry, const Path& path) {
   if (visit::half_known(entry).readings.empty()) return at(path, "error.known_water.nothing");
-  if (!entry.on.empty() && (entry.on.size() != 10 || !is_date(entry.on))) {
+  if (!entry.on.empty() && (entry.on.size() != 10 || !visit::is_date(entry.on))) {
     return at(path / "on", "error.known_water.date");
   }
   return base::Done{};

@@ -49,6 +49,10 @@ std::vector<Limit> limits_of(std::string_view authority) {
   return result;
 }
 
+bool is_limit_substance(std::string_view key) {
+  return key == "TDS" || key == "hardness" || key == "As" || water::species_from_key(key);
+}
+
 units::Density amount_of(std::string_view substance, const water::Composition& c) {
   if (substance == "TDS") return water::total_dissolved(c);
   if (substance == "hardness") return water::hardness(c);

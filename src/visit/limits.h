@@ -12,7 +12,8 @@ namespace drawoff::visit {
 
 enum class LimitKind { kHealth, kTaste };
 // Whether the number was read in the source, in an older or second-hand copy, or recalled.
-enum class LimitConfidence { kRead, kSecondHand, kMemory };
+// kEntered: written here by a person, with the place where it stands.
+enum class LimitConfidence { kRead, kSecondHand, kMemory, kEntered };
 
 struct Limit {
   std::string authority;
@@ -25,6 +26,9 @@ struct Limit {
 
 // In the order of the table.
 std::vector<Limit> limits_of(std::string_view authority);
+
+// Whether a limit may be of this: a species' key, "As", "TDS" or "hardness".
+bool is_limit_substance(std::string_view key);
 
 // Mass concentration of a limit's substance in a water.
 units::Density amount_of(std::string_view substance, const water::Composition& c);

@@ -75,8 +75,10 @@ TEST(QuickCheck, knows_nine_tenths_from_one_half) {
 // Nothing in a water known by its meter reading alone may be judged against a limit.
 TEST(QuickCheck, judges_no_substance_of_an_assumed_water) {
   const QuickCase quick = quick_case(check_of("2540", 700));
-  const auto raw = water::speciate(water::analysis_of(quick.survey.water));
-  const auto v = source_verdict(quick.survey, *raw, typical_products(*raw, 1, 200));
+  const auto water = surveyed_water(quick.survey);
+  const auto verdict = source_verdict(quick.survey, judged_water(*water, water->composition, {}));
+  ASSERT_TRUE(verdict);
+  const SourceVerdict& v = *verdict;
   EXPECT_EQ(v.warranted, Warranted::kCannotSay);
   for (const auto& s : v.substances) EXPECT_EQ(s.limit.substance, "TDS");
   EXPECT_GT(v.not_analysed.size(), 10U);

@@ -568,11 +568,14 @@ std::optional<base::Message> blend_caution(const StartUp& start_up) {
                        {{"gap", base::Number{standing->gap.si() * 1e6, "µm", 2}}}};
 }
 
-std::vector<water::Composition> products_of(const StartUp& start_up) {
-  std::vector<water::Composition> products;
-  products.reserve(start_up.streams.size());
-  for (const machine::Streams& s : start_up.streams) products.push_back(s.product);
-  return products;
+JudgedWater judged_water(const SurveyedWater& surveyed, const StartUp& start_up) {
+  std::vector<Made> made;
+  made.reserve(start_up.streams.size());
+  for (const machine::Streams& s : start_up.streams) made.push_back({s.raw, s.product});
+  const bool runs = !made.empty() && start_up.recovery.middle > 0;
+  JudgedWater out = judged_water(surveyed, start_up.raw.composition, std::move(made));
+  if (runs) out.recovery = start_up.recovery.middle;
+  return out;
 }
 
 }  // namespace drawoff::visit

@@ -21,6 +21,7 @@
 #include "transients/fill.h"
 #include "visit/reading.h"
 #include "visit/survey.h"
+#include "visit/verdict.h"
 
 namespace drawoff::visit {
 
@@ -105,8 +106,8 @@ std::optional<plumbing::GapStanding> blend_gap(const StartUp& start_up);
 // A caution where that is too fine to hold.
 std::optional<base::Message> blend_caution(const StartUp& start_up);
 
-// The products of all specimens that run.
-std::vector<water::Composition> products_of(const StartUp& start_up);
+// The water of the day, and what each specimen that runs makes of it.
+JudgedWater judged_water(const SurveyedWater& surveyed, const StartUp& start_up);
 
 // The part of the machine that a cause sits in: "supply", "filters", "pump", "membrane",
 // "restrictor", "drain", "blend", "polish" or "vessel"; empty for a cause that names none.

@@ -1,21 +1,26 @@
 // The source verdict: is reverse osmosis the right treatment for this water, what must stand in
-// front of it, and what will the product hold.
+// front of it, what will the product hold, and what is the reject good for.
 //
-// Each analysed substance is set against the limit of the chosen authority, in the raw water and,
-// with its own passage and spread, in the product. The verdict never says that a water is safe:
-// microbes are judged apart, and what was not analysed is named.
-//
-// First form: hardness stands for scaling (the saturation indices come later), and thresholds for
-// pre-treatment are common practice, no source.
+// Each substance with a limit is set against that limit in the raw water, as strong as it gets over
+// the year and over the seasons' mixes of sources, and in the product with its own passage and
+// spread. How well a substance is known is part of the answer (Evidence): a laboratory's result,
+// the supplier's report, a strip, what the place usually holds, nothing. A number that is only
+// likely, from a meter reading or from other readings, is no evidence. The verdict never says that
+// a water is safe: microbes are judged apart (microbes.h), and what was not analysed is named.
+// docs/models/verdict.md
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
 #include "base/message.h"
 #include "visit/limits.h"
-#include "visit/survey.h"
+#include "visit/microbes.h"
+#include "visit/reject_use.h"
+#include "visit/scaling.h"
+#include "visit/surveyed_water.h"
 
 namespace drawoff::visit {
 
@@ -24,6 +29,7 @@ enum class Warranted {
   kDisinfectFirst,  // faecal indicators were found: nothing else matters before that
   kYes,             // something is over a limit, and the product is expected below it
   kPartly,          // something over a limit may stay over it
+  kNotEnough,       // something over a limit will stay over it
   kNear,            // nothing over a health limit today, something within the year's spread of one
   kTaste,           // nothing over a health limit; for taste alone
   kNo,              // nothing over any limit
@@ -35,11 +41,23 @@ enum class Standing {
   kNotSeen,       // reported as below a bound that is itself over the limit
   kBroughtBelow,  // product below, with 95 % probability
   kDoubtful,      // product may be above
+  kStaysAbove,    // product above, with 95 % probability
+};
+
+// Best first.
+enum class Evidence {
+  kLaboratory,  // this source
+  kSupplier,    // its network
+  kStrip,       // a strip or drop test at the tap
+  kLocal,       // the upper value of the local profile
+  kNone,
 };
 
 struct SubstanceVerdict {
   Limit limit;
-  units::Density raw;
+  Evidence evidence = Evidence::kNone;
+  units::Density raw;          // likely
+  units::Density raw_high;     // 95 % point, at its strongest and in the worst mix
   units::Density product_low;  // 5 % and 95 % points
   units::Density product_high;
   Standing standing = Standing::kBelow;
@@ -47,23 +65,43 @@ struct SubstanceVerdict {
 
 struct SourceVerdict {
   Warranted warranted = Warranted::kNo;
-  std::vector<SubstanceVerdict> substances;  // analysed ones with a limit
+  Microbes microbes = Microbes::kNothingSpeaks;
+  std::vector<SubstanceVerdict> substances;  // those of which something is known
   std::vector<std::string> not_analysed;     // with a health limit
+  std::vector<Scale> scales;                 // at the planned recovery
+  std::optional<RejectUse> reject;           // none where only the strength is known
   std::vector<base::Message> reasons;        // why so, and what would serve instead
   std::vector<base::Message> pre_treatment;  // what must stand in front, and why
+  std::vector<base::Message> behind;         // what the product does to metals and diets
   std::vector<base::Message> cautions;       // always read
 };
 
-// `products`: equally likely compositions of the product; see machine/readings.h, or
-// typical_products() where there is no machine yet.
-SourceVerdict source_verdict(const SurveyEntry& survey,
-                             const water::Composition& raw,
-                             std::span<const water::Composition> products);
+// What a unit makes of a raw water.
+struct Made {
+  water::Composition raw;
+  water::Composition product;
+};
 
-// Products of a membrane unit of the usual kind: salt passage of 6 % within a factor of 2 (90 %),
-// each ion by its own ratio (common practice, no source).
-std::vector<water::Composition> typical_products(const water::Composition& raw,
-                                                 std::uint64_t seed,
-                                                 int count);
+// The water that is judged: that of the day, and what equally likely units make of it.
+struct JudgedWater {
+  water::Composition middle;
+  std::vector<water::Composition> members;  // equally likely, about the middle
+  std::vector<Made> made;
+  double strength_spread = 0;  // ln
+  units::Temperature temperature;
+  std::optional<double> recovery = std::nullopt;  // at which the site's unit runs
+};
+
+// With what the site's unit makes, or a usual one where there is none (`made` empty).
+JudgedWater judged_water(const SurveyedWater& surveyed,
+                         const water::Composition& day,
+                         std::vector<Made> made);
+
+// Refuses a further source whose analysis is none.
+base::Result<SourceVerdict> source_verdict(const SurveyEntry& survey, const JudgedWater& water);
+
+// Units of the usual kind: salt passage of 6 % within a factor of 2 (90 %), each ion by its own
+// ratio (common practice, no source).
+std::vector<Made> typically_made(const water::Composition& raw, std::uint64_t seed, int count);
 
 }  // namespace drawoff::visit

@@ -12,9 +12,11 @@ namespace drawoff::visit {
 namespace {
 
 SourceVerdict verdict_of(const SurveyEntry& survey) {
-  const auto raw = water::speciate(water::analysis_of(survey.water));
-  EXPECT_TRUE(raw);
-  return source_verdict(survey, *raw, typical_products(*raw, 1, 400));
+  const auto water = surveyed_water(survey);
+  EXPECT_TRUE(water);
+  const auto verdict = source_verdict(survey, judged_water(*water, water->composition, {}));
+  EXPECT_TRUE(verdict);
+  return *verdict;
 }
 
 void set(SurveyEntry& survey, water::Species s, double mg_L) {

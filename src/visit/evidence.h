@@ -1,0 +1,24 @@
+// How well a survey knows a substance that has a limit.
+#pragma once
+
+#include <string_view>
+
+#include "visit/verdict.h"
+
+namespace drawoff::visit {
+
+Evidence evidence_of(std::string_view substance, const SurveyEntry& survey);
+
+// The upper value that the place usually holds, if its profile says one.
+std::optional<units::Density> usual_of(std::string_view substance, const SurveyEntry& survey);
+
+// Whether anything of a limit's substance was analysed.
+bool analysed(std::string_view substance, const water::Analysis& analysis);
+
+// "Below" a bound that is over the limit says nothing about the limit.
+bool unseen(const Limit& limit, const water::Analysis& analysis);
+
+// Arsenic of one form only: the other, which passes unlike, may be part of it.
+bool form_unknown(std::string_view substance, const water::Analysis& analysis);
+
+}  // namespace drawoff::visit
