@@ -60,8 +60,6 @@ bool is_papers(const PapersWords& asked, const Console& console) {
 Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console) {
   const auto state = state_of(site_file);
   if (!state) return console.refuse(state.error());
-  const auto solved = api::solve_for_papers(*state, *chosen<fields::UnitSystem>(asked.units));
-  if (!solved) return console.refuse(solved.error());
   const auto fonts = paper::Fonts::create(paper::script_fonts());
   if (!fonts) return console.refuse(fonts.error());
   api::PaperOptions options{.page = *chosen<api::PageName>(asked.page),
@@ -80,15 +78,31 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
     console.write(console.say(Message{"cli.papers.wrote", {{"path", path.string()}}}) + '\n');
     return true;
   };
-  for (const auto& [paper, name] : {std::pair{api::PaperName::kRecord, "record.pdf"},
-                                    std::pair{api::PaperName::kLabel, "label.pdf"}}) {
-    options.paper = paper;
-    const auto printed = api::print_paper(*solved, options, *fonts);
+  const auto print = [&](const base::Result<api::Paper>& printed, const char* name) {
     if (!printed) return console.refuse(printed.error());
     for (const std::string& script : printed->printed.missing_scripts) {
       console.complain({"cli.papers.script", {{"script", script}}});
     }
-    if (!write(name, printed->printed.pdf)) return Exit::kIo;
+    return write(name, printed->printed.pdf) ? Exit::kDone : Exit::kIo;
+  };
+  if (const Exit done = print(api::print_source(*state, options, *fonts), "source.pdf");
+      done != Exit::kDone) {
+    return done;
+  }
+  if (!state->machine) {
+    console.complain(state->warnings);
+    console.complain({"cli.papers.no_machine"});
+    return Exit::kDone;
+  }
+  const auto solved = api::solve_for_papers(*state, options.units);
+  if (!solved) return console.refuse(solved.error());
+  for (const auto& [paper, name] : {std::pair{api::PaperName::kRecord, "record.pdf"},
+                                    std::pair{api::PaperName::kLabel, "label.pdf"}}) {
+    options.paper = paper;
+    if (const Exit done = print(api::print_paper(*solved, options, *fonts), name);
+        done != Exit::kDone) {
+      return done;
+    }
   }
   console.complain(state->warnings);
   return write("water-path.svg", api::draw_path(*solved, options)) ? Exit::kDone : Exit::kIo;

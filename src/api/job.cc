@@ -4,10 +4,28 @@
 
 namespace drawoff::api {
 
+namespace {
+
+// Before a machine is chosen: the verdict on the water.
+base::Result<Job> source_job(const SiteState& state, bool explain) {
+  TRY(const JudgedSource source, judge_source(state, {}));
+  Working working(explain);
+  JobOutput out{.site = state.site->body.name};
+  out.verdict = verdict_output(source.verdict, working, "verdict.");
+  Job job{.output = fields::write(out),
+          .lines = source_in_words(state, source.verdict),
+          .warnings = state.warnings};
+  if (explain) job.output["working"] = written(working);
+  return job;
+}
+
+}  // namespace
+
 base::Result<Job> job(std::string_view site_file, bool explain) {
   fields::ReadContext context;
   TRY(const book::SiteFile file, book::read_site_file(site_file, context));
   TRY(SiteState state, site_state(file, context));
+  if (state.site && state.survey && !state.machine) return source_job(state, explain);
   if (auto error = lacks(state)) return *std::move(error);
   TRY(const Solved solved, solve(std::move(state), {}));
   Working working(explain);

@@ -42,17 +42,17 @@ class Lines {
   std::vector<JobLine> lines_;
 };
 
-void say_verdict(const Solved& job, Lines& lines) {
+void say_verdict(const visit::SourceVerdict& v, Lines& lines) {
   lines.heading("job.heading.verdict");
-  lines.text({"job.verdict." + key_of(job.verdict.warranted)});
-  for (const Message& m : job.verdict.reasons) lines.text(m);
+  lines.text({"job.verdict." + key_of(v.warranted)});
+  for (const Message& m : v.reasons) lines.text(m);
   lines.heading("job.heading.front");
-  for (const Message& m : job.verdict.pre_treatment) lines.text(m);
-  if (!job.verdict.behind.empty()) lines.heading("job.heading.behind");
-  for (const Message& m : job.verdict.behind) lines.text(m);
-  if (!job.verdict.reject) return;
+  for (const Message& m : v.pre_treatment) lines.text(m);
+  if (!v.behind.empty()) lines.heading("job.heading.behind");
+  for (const Message& m : v.behind) lines.text(m);
+  if (!v.reject) return;
   lines.heading("job.heading.reject");
-  for (const Message& m : job.verdict.reject->words) lines.text(m);
+  for (const Message& m : v.reject->words) lines.text(m);
 }
 
 // Of causes that readings cannot tell apart, this many are named: the likeliest.
@@ -382,7 +382,7 @@ std::vector<JobLine> in_words(const Solved& solved,
   lines.title(title_of(solved));
   const std::string& note = solved.state.site->body.note;
   if (!note.empty()) lines.text({"job.note", {{"note", note}}});
-  say_verdict(solved, lines);
+  say_verdict(solved.verdict, lines);
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
   if (own != nullptr) lines.add(own_in_words(*own));
@@ -390,6 +390,18 @@ std::vector<JobLine> in_words(const Solved& solved,
   if (const auto m = visit::blend_caution(solved.start_up)) lines.caution(*m);
   for (const Message& m : solved.verdict.cautions) lines.caution(m);
   lines.caution({"caution.work"});
+  return lines.take();
+}
+
+std::vector<JobLine> source_in_words(const SiteState& state, const visit::SourceVerdict& verdict) {
+  Lines lines;
+  lines.title({"job.note", {{"note", state.site->body.name}}});
+  const std::string& note = state.site->body.note;
+  if (!note.empty()) lines.text({"job.note", {{"note", note}}});
+  say_verdict(verdict, lines);
+  lines.heading("job.heading.cautions");
+  for (const Message& m : verdict.cautions) lines.caution(m);
+  lines.text({"job.no_machine_yet"});
   return lines.take();
 }
 

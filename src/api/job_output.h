@@ -10,8 +10,8 @@ namespace drawoff::api {
 struct JobOutput {
   std::string site;
   VerdictOutput verdict;
-  AcceptOutput start_up;
-  FirstDayOutput first_day;
+  std::optional<AcceptOutput> start_up;  // none without a machine
+  std::optional<FirstDayOutput> first_day;
 };
 
 }  // namespace drawoff::api

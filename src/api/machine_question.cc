@@ -450,6 +450,7 @@ VerdictOutput verdict_output(const visit::SourceVerdict& verdict,
     const std::string path = fmt::format("{}substances[{}]", at, out.substances.size());
     out.substances.push_back({.substance = s.limit.substance,
                               .evidence = s.evidence,
+                              .below = s.below,
                               .raw = s.raw,
                               .raw_high = s.raw_high,
                               .limit = s.limit.value,

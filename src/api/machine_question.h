@@ -110,6 +110,7 @@ struct AcceptOutput {
 struct SubstanceOutput {
   std::string substance;
   visit::Evidence evidence = visit::Evidence::kNone;
+  bool below = false;  // only seen to be below twice the raw amount
   units::Density raw, raw_high, limit, product_low, product_high;
   visit::LimitKind kind = visit::LimitKind::kHealth;
   visit::LimitConfidence confidence = visit::LimitConfidence::kMemory;

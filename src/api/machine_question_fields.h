@@ -226,6 +226,7 @@ struct Table<api::SubstanceOutput> {
   static constexpr auto list = std::make_tuple(field("substance", &T::substance),
                                                field("evidence", &T::evidence),
                                                field("raw_mg_L", &T::raw),
+                                               field("below", &T::below),
                                                field("raw_high_mg_L", &T::raw_high),
                                                field("limit_mg_L", &T::limit),
                                                field("product_low_mg_L", &T::product_low),

@@ -40,15 +40,17 @@ base::Result<PaperOutput> ask_paper(const PaperInput& in,
   fields::ReadContext context;
   TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
   TRY(SiteState state, site_state(file, context));
-  TRY(const Solved solved, solve_for_papers(std::move(state), in.units));
-  TRY(Paper printed,
-      print_paper(solved,
-                  {.paper = in.paper,
-                   .page = in.page,
-                   .units = in.units,
-                   .language = words.language(),
-                   .address = in.address},
-                  fonts));
+  const PaperOptions options{.paper = in.paper,
+                             .page = in.page,
+                             .units = in.units,
+                             .language = words.language(),
+                             .address = in.address};
+  const auto print = [&]() -> base::Result<Paper> {
+    if (in.paper == PaperName::kSource) return print_source(state, options, fonts);
+    TRY(const Solved solved, solve_for_papers(std::move(state), in.units));
+    return print_paper(solved, options, fonts);
+  };
+  TRY(Paper printed, print());
   return PaperOutput{.name = std::move(printed.name),
                      .pdf = base::to_base64(printed.printed.pdf),
                      .pages = printed.printed.pages,

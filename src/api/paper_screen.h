@@ -46,7 +46,8 @@ template <>
 struct EnumTable<api::PaperName> {
   static constexpr std::string_view name = "paper_name";
   static constexpr std::array list = {choice(api::PaperName::kRecord, "record"),
-                                      choice(api::PaperName::kLabel, "label")};
+                                      choice(api::PaperName::kLabel, "label"),
+                                      choice(api::PaperName::kSource, "source")};
 };
 template <>
 struct EnumTable<api::PageName> {

@@ -6,6 +6,7 @@
 #include "api/machine_question_fields.h"
 #include "api/path_view.h"
 #include "api/say.h"
+#include "api/source_report.h"
 #include "messages/number.h"
 #include "paper/svg.h"
 
@@ -397,6 +398,22 @@ base::Result<Paper> print_paper(const Solved& solved,
   const Message name{"paper.file",
                      {{"site", cut(solved.state.site->body.name)}, {"paper", Ref{title}}}};
   Paper out{.name = file_name(desk.say(name))};
+  TRY(out.printed, paper::print(document, fonts));
+  return out;
+}
+
+base::Result<Paper> print_source(const SiteState& state,
+                                 const PaperOptions& options,
+                                 const paper::Fonts& fonts) {
+  const auto lacking = lacks(state);
+  if (lacking && !(state.site && state.survey)) return *lacking;
+  const auto& words = messages::catalogue(options.language);
+  TRY(const JudgedSource source, judge_source(state, {}));
+  paper::Document document = source_report(state, source, options, words);
+  document.language = words.language();
+  const Message name{"paper.file",
+                     {{"site", cut(state.site->body.name)}, {"paper", Ref{"paper.source"}}}};
+  Paper out{.name = file_name(messages::render(words, name))};
   TRY(out.printed, paper::print(document, fonts));
   return out;
 }

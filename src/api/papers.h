@@ -3,6 +3,7 @@
 //   record   the commissioning record: site, water, machine, the water path with its readings, how
 //            it should run against what was read, cautions, room for signatures; one page where it
 //            fits
+//   source   one page on the water alone (source_report.h), also before there is a machine
 //   label    for the machine itself: what it is, its first-day values, a code to scan
 //
 // The same entries give the same bytes on a phone and from the command.
@@ -19,7 +20,7 @@
 
 namespace drawoff::api {
 
-enum class PaperName { kRecord, kLabel };
+enum class PaperName { kRecord, kLabel, kSource };
 enum class PageName { kA4, kLetter };
 
 struct PaperOptions {
@@ -41,10 +42,14 @@ struct Paper {
 // machine is missing.
 base::Result<Solved> solve_for_papers(SiteState state, fields::UnitSystem units);
 
-// Both for a site that was solved for papers, in the units of the options.
+// Record and label of a site that was solved for papers, in the units of the options.
 base::Result<Paper> print_paper(const Solved& solved,
                                 const PaperOptions& options,
                                 const paper::Fonts& fonts);
+// The source report of a site with a survey, whether it has a machine or not.
+base::Result<Paper> print_source(const SiteState& state,
+                                 const PaperOptions& options,
+                                 const paper::Fonts& fonts);
 // The water path with its words, as an SVG file.
 std::string draw_path(const Solved& solved, const PaperOptions& options);
 

@@ -13,6 +13,20 @@ std::optional<base::Error> lacks(const SiteState& state) {
   return std::nullopt;
 }
 
+base::Result<JudgedSource> judge_source(const SiteState& state, const visit::Sampling& sampling) {
+  CHECK(state.survey);
+  const visit::SurveyEntry& survey = state.survey->body;
+  TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(survey));
+  JudgedSource out{.water = visit::judged_water(surveyed, surveyed.composition, {})};
+  if (state.machine) {
+    TRY(const visit::StartUp s,
+        visit::judge_start_up(survey, state.machine->body, bodies_of(state.readings), sampling));
+    out.water = visit::judged_water(surveyed, s);
+  }
+  TRY(out.verdict, visit::source_verdict(survey, out.water));
+  return out;
+}
+
 base::Result<Solved> solve(SiteState state,
                            const visit::Sampling& sampling,
                            std::span<const visit::ReadingEntry> asked) {

@@ -21,6 +21,15 @@ struct Solved {
   visit::StartUp start_up;
 };
 
+// The water of a site and the verdict on it, with or without a machine.
+struct JudgedSource {
+  visit::JudgedWater water;
+  visit::SourceVerdict verdict;
+};
+
+// The state must have a survey. With a machine, of the water of its day and with its products.
+base::Result<JudgedSource> judge_source(const SiteState& state, const visit::Sampling& sampling);
+
 // What a job still lacks of site, survey and machine, as one sentence; none if nothing.
 std::optional<base::Error> lacks(const SiteState& state);
 
@@ -36,6 +45,9 @@ base::Result<visit::FirstDay> first_day_of(const Solved& solved, const visit::Sa
 std::vector<JobLine> in_words(const Solved& solved,
                               fields::UnitSystem units = fields::UnitSystem::kMetric,
                               const visit::FirstDay* own = nullptr);
+
+// The verdict on the source in words: what is said where there is no machine yet.
+std::vector<JobLine> source_in_words(const SiteState& state, const visit::SourceVerdict& verdict);
 
 // What the readings say of the very machine; nothing where nothing was read.
 std::vector<JobLine> own_in_words(const visit::FirstDay& own);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "api/make_up.h"
 #include "api/path_view.h"
 #include "api/say.h"
 #include "api/view_screen_fields.h"
@@ -365,6 +366,25 @@ base::Result<base::Done> add_machine(SiteState state,
   return base::Done{};
 }
 
+base::Result<std::vector<MakeUpOutput>> make_up_of(const visit::SurveyEntry& survey,
+                                                   const messages::Catalogue& words) {
+  std::vector<MakeUpOutput> out;
+  if (survey.basis == visit::SurveyBasis::kMeter) return out;
+  TRY(const visit::SurveyedWater water, visit::surveyed_water(survey));
+  const auto shares = ion_shares(water.members);
+  double sides[2] = {0, 0};
+  for (const IonShare& i : shares) sides[i.positive ? 0 : 1] += i.meq_L.middle;
+  for (const IonShare& i : shares) {
+    const std::string key = water::species_data(i.species).key;
+    out.push_back({.key = key,
+                   .name = messages::render(words, {"substance." + key}),
+                   .positive = i.positive,
+                   .share = i.meq_L.middle / std::max(sides[0], sides[1]),
+                   .amount = amount_in_words(i, words)});
+  }
+  return out;
+}
+
 }  // namespace
 
 LineOutput rendered(const JobLine& line, const messages::Catalogue& words) {
@@ -389,9 +409,18 @@ base::Result<ViewOutput> ask_view(const ViewInput& in,
   out.machine = held(state.machine);
   for (const Message& m : state.warnings) out.warnings.push_back(messages::render(words, m));
   for (const auto& p : state.photos) out.photos.push_back({p.id, p.at, p.body});
+  if (state.survey) {
+    TRY(out.make_up, make_up_of(state.survey->body, words));
+  }
   if (!lacks(state)) {
     TRY([[maybe_unused]] const auto done, add_machine(std::move(state), in, working, words, out));
     return out;
+  }
+  if (state.site && state.survey) {
+    TRY(const JudgedSource source, judge_source(state, {}));
+    for (const JobLine& line : source_in_words(state, source.verdict)) {
+      out.lines.push_back(rendered(line, words));
+    }
   }
   out.headline_kind = HeadlineKind::kNeeds;
   out.headline = messages::render(words,

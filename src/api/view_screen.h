@@ -138,6 +138,15 @@ struct HeldOutput {
   book::Body body;
 };
 
+// One ion of the water, as a share of the longer of its two sides.
+struct MakeUpOutput {
+  std::string key;
+  std::string name;
+  bool positive = true;
+  double share = 0;
+  std::string amount;  // in words, from what to what where it is not known well
+};
+
 struct ViewOutput {
   std::string name;
   std::string note;
@@ -146,6 +155,7 @@ struct ViewOutput {
   std::string headline;
   std::string detail;
   std::vector<LineOutput> lines;
+  std::vector<MakeUpOutput> make_up;  // of the surveyed water, where more than a meter knows it
   std::optional<SceneOutput> scene;
   std::vector<SliderOutput> sliders;
   std::optional<NextOutput> next;

@@ -198,6 +198,16 @@ struct Table<api::HeldOutput> {
                                                field("body", &T::body, kRequired));
 };
 template <>
+struct Table<api::MakeUpOutput> {
+  using T = api::MakeUpOutput;
+  static constexpr std::string_view name = "make_up_output";
+  static constexpr auto list = std::make_tuple(field("key", &T::key, kRequired),
+                                               field("name", &T::name, kRequired),
+                                               field("positive", &T::positive, kRequired),
+                                               field("share_pct", &T::share, kRequired),
+                                               field("amount", &T::amount, kRequired));
+};
+template <>
 struct Table<api::ViewOutput> {
   using T = api::ViewOutput;
   static constexpr std::string_view name = "view_output";
@@ -211,6 +221,7 @@ struct Table<api::ViewOutput> {
                       field("headline", &T::headline, kRequired),
                       field("detail", &T::detail, kRequired),
                       field("lines", &T::lines, kRequired),
+                      field("make_up", &T::make_up, kRequired),
                       field("scene", &T::scene, kRequired, kNullWhenAbsent),
                       field("sliders", &T::sliders, kRequired),
                       field("next", &T::next, kRequired, kNullWhenAbsent),

@@ -49,6 +49,16 @@ bool unseen(const Limit& limit, const Analysis& a) {
   return species && hides(*species);
 }
 
+bool only_below(std::string_view substance, const Analysis& a) {
+  const auto below = [&](Species s) { return a[s].report == Report::kBelow; };
+  if (substance == "As") {
+    return (below(Species::As3) || !has(a, Species::As3)) &&
+           (below(Species::As5) || !has(a, Species::As5));
+  }
+  const auto species = water::species_from_key(substance);
+  return species && below(*species);
+}
+
 bool form_unknown(std::string_view substance, const Analysis& a) {
   return substance == "As" && has(a, Species::As3) != has(a, Species::As5);
 }

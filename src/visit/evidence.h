@@ -18,6 +18,9 @@ bool analysed(std::string_view substance, const water::Analysis& analysis);
 // "Below" a bound that is over the limit says nothing about the limit.
 bool unseen(const Limit& limit, const water::Analysis& analysis);
 
+// Reported as below a bound, all of it.
+bool only_below(std::string_view substance, const water::Analysis& analysis);
+
 // Arsenic of one form only: the other, which passes unlike, may be part of it.
 bool form_unknown(std::string_view substance, const water::Analysis& analysis);
 

@@ -205,6 +205,8 @@ class Judge {
       if (limit.kind == LimitKind::kHealth) v_.not_analysed.push_back(limit.substance);
     }
     s.raw = units::Density(raw.worst_middle);
+    s.below = survey_.basis == SurveyBasis::kAnalysis && survey_.further.empty() &&
+              only_below(limit.substance, analysis_);
     s.raw_high = units::Density(raw.worst_high);
     const Range product = product_amount(raw, passed);
     s.product_low = units::Density(product.low);

@@ -55,7 +55,7 @@ function papers(name, file, ...options) {
   writeFileSync(input, JSON.stringify(file));
   const { status, out, err } = run(drawoff, 'job', input, '--papers', folder, ...options);
   equal([status, err], [0, ''], 'status and complaints');
-  for (const paper of ['record.pdf', 'label.pdf', 'water-path.svg']) contains(out, paper);
+  for (const paper of ['source.pdf', 'record.pdf', 'label.pdf', 'water-path.svg']) contains(out, paper);
   return folder;
 }
 const onPhone = (input) => {
@@ -75,7 +75,7 @@ for (const [name, pages] of Object.entries({ school: 2, clinic: 1, office: 1 }))
   for (const [page, size] of Object.entries({ A4: a4, Letter: letter })) {
     test(`${name}, ${page}: same bytes from command and phone`, () => {
       const folder = papers(`${name}-${page}`, site(name), '--page', page);
-      for (const paper of ['record', 'label']) {
+      for (const paper of ['source', 'record', 'label']) {
         const file = readFileSync(join(folder, `${paper}.pdf`));
         if (!onPhone({ site_file: site(name), paper, page }).bytes.equals(file)) throw new Error(`${paper}.pdf differs`);
       }
@@ -91,8 +91,15 @@ for (const [name, pages] of Object.entries({ school: 2, clinic: 1, office: 1 }))
       for (const part of ['Commissioning record', 'Take care', 'Signature', 'Technician', 'R. Tamsin']) contains(text, part);
       for (const { kind, body } of entries) if (kind === 'reading') contains(text, `${body.value}`);
     });
+    test(`${name}, ${page}: the source report is one page that answers`, () => {
+      const source = join(scratch, `${name}-${page}`, 'source.pdf');
+      equal([about(source, 'Page size'), about(source, 'Pages')], [size, '1'], 'size and pages');
+      const text = oneLine(run('pdftotext', source, '-').out);
+      for (const part of ['Source report', 'Is reverse osmosis right here?', 'The water', 'What to fit before the machine', 'The reject', 'Known from', 'Take care', 'laboratory', 'air gap']) contains(text, part);
+      if (/\bsafe\b/i.test(text)) throw new Error('it says safe');
+    });
     test(`${name}, ${page}: fonts are embedded and subset`, () => {
-      for (const paper of ['record', 'label']) {
+      for (const paper of ['source', 'record', 'label']) {
         const rows = run('pdffonts', join(scratch, `${name}-${page}`, `${paper}.pdf`)).out.trim().split('\n').slice(2);
         if (rows.length < 1) throw new Error('no fonts');
         for (const row of rows) if (!/ yes +yes +yes +\d+ +0$/.test(row)) throw new Error(row);
@@ -162,9 +169,25 @@ test('faults have their sentence and status', () => {
   const bare = site('school');
   bare.entries = bare.entries.filter((entry) => entry.kind !== 'machine');
   writeFileSync(join(scratch, 'bare.site.json'), JSON.stringify(bare));
-  const lacking = run(drawoff, 'job', join(scratch, 'bare.site.json'), '--papers', join(scratch, 'bare'));
-  equal(lacking.status, 65, 'the status without a machine');
+  const water = run(drawoff, 'job', join(scratch, 'bare.site.json'), '--papers', join(scratch, 'bare'));
+  equal(water.status, 0, 'the status without a machine');
+  contains(water.err, 'The site has no machine yet, so only the source report was written.');
   if (existsSync(join(scratch, 'bare', 'record.pdf'))) throw new Error('a record was written all the same');
+  equal(about(join(scratch, 'bare', 'source.pdf'), 'Pages'), '1', 'pages of the source report');
+});
+
+test('a source report of what strips and a meter said', () => {
+  const file = site('school');
+  file.entries = file.entries.filter((entry) => entry.kind === 'site' || entry.kind === 'survey');
+  file.entries[1].body = JSON.parse(readFileSync('tests/golden/verdict-readings.json', 'utf8')).input.survey;
+  writeFileSync(join(scratch, 'strips.site.json'), JSON.stringify(file));
+  const done = run(drawoff, 'job', join(scratch, 'strips.site.json'), '--papers', join(scratch, 'strips'));
+  equal(done.status, 0, 'the status');
+  const source = join(scratch, 'strips', 'source.pdf');
+  equal(about(source, 'Pages'), '1', 'the number of pages');
+  const text = oneLine(run('pdftotext', source, '-').out);
+  for (const part of ['strip or meter', 'usual here', 'tanker', 'Strips and drop tests are no analysis']) contains(text, part);
+  if (!onPhone({ site_file: file, paper: 'source' }).bytes.equals(readFileSync(source))) throw new Error('source.pdf differs');
 });
 
 rmSync(scratch, { recursive: true });
