@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "api/report_question.h"
 #include "book/site_name.h"
 #include "machine/plates_fields.h"
 #include "membrane/sizes.h"
@@ -21,6 +22,10 @@ auto with_struct(FormName form, Use use) {
       return use(static_cast<const book::SiteName*>(nullptr));
     case FormName::kSurvey:
       return use(static_cast<const visit::SurveyEntry*>(nullptr));
+    case FormName::kKnown:
+      return use(static_cast<const visit::KnownWaterEntry*>(nullptr));
+    case FormName::kReport:
+      return use(static_cast<const ReportInput*>(nullptr));
     case FormName::kMachine:
       return use(static_cast<const machine::MachineEntry*>(nullptr));
     case FormName::kReading:
@@ -84,6 +89,12 @@ base::Result<fields::Form> ask_form(const FormInput& in,
     return fields::form<T>(in.body.json, in.units, words);
   });
   complete(form, in.form, in.units);
+  const auto* survey = in.body.json.get_ptr<const fields::Json::object_t*>();
+  if (in.form == FormName::kSurvey && survey != nullptr && in.body.json.contains("known")) {
+    // Readings stand in place of the analysis.
+    std::erase_if(form.fields,
+                  [](const fields::FormField& f) { return f.path.starts_with("water."); });
+  }
   return form;
 }
 

@@ -12,7 +12,8 @@
 
 namespace drawoff::api {
 
-enum class FormName { kSite, kSurvey, kMachine, kReading, kQuick };
+// kKnown: what was read of a water, in place of its analysis; kReport: a laboratory's report.
+enum class FormName { kSite, kSurvey, kKnown, kReport, kMachine, kReading, kQuick };
 
 struct FormInput {
   FormName form = FormName::kSite;
@@ -46,6 +47,8 @@ struct EnumTable<api::FormName> {
   static constexpr std::string_view name = "form_name";
   static constexpr std::array list = {choice(api::FormName::kSite, "site"),
                                       choice(api::FormName::kSurvey, "survey"),
+                                      choice(api::FormName::kKnown, "known"),
+                                      choice(api::FormName::kReport, "report"),
                                       choice(api::FormName::kMachine, "machine"),
                                       choice(api::FormName::kReading, "reading"),
                                       choice(api::FormName::kQuick, "quick")};

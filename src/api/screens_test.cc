@@ -400,8 +400,11 @@ TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
                         {"filters", Json::array({Json::object()})},
                         {"tap", Json::object()},
                         {"building", Json::object()},
-                        {"plan", Json::object()}};
-  for (const char* form : {"site", "survey", "machine", "reading", "quick"}) {
+                        {"plan", Json::object()},
+                        {"meter", Json::object()},
+                        {"pH", Json::object()},
+                        {"nitrate", Json::object()}};
+  for (const char* form : {"site", "survey", "known", "report", "machine", "reading", "quick"}) {
     const Json seen = answer_to("form", {{"form", form}, {"body", machine}});
     EXPECT_GT(seen["fields"].size(), 1U);
     for (const Json& f : seen["fields"]) {

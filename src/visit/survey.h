@@ -89,7 +89,7 @@ struct Table<visit::SurveyEntry> {
                       field("authority", &T::authority),
                       field("basis", &T::basis),
                       field("water", &T::water, kMayLack),
-                      field("known", &T::known),
+                      field("known", &T::known, kNotAsked),
                       field("on", &T::on, Range{0, 10}),
                       field("analysed_by", &T::analysed_by),
                       field("analysed_on", &T::analysed_on, Range{0, 10}),

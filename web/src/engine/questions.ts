@@ -19,6 +19,7 @@ export type Leaf = Output<'leaf'>;
 export type Rest = NonNullable<Input<'first_glass'>['rest']>;
 export type Working = NonNullable<View['working']>[number];
 export type Quick = Output<'quick'>;
+export type Report = Output<'report'>;
 export type FormName = Input<'enter'>['form'];
 export type FormField = Output<'form'>['fields'][number];
 export type Fault = Output<'enter'>['errors'][number];

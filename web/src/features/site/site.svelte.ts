@@ -2,7 +2,7 @@
 import type { NewEntry, SiteFile } from '../../data/site_file';
 import type { Photo } from '../../data/book';
 import { EngineError } from '../../engine/bridge';
-import type { View, WhatIf } from '../../engine/questions';
+import type { Body, View, WhatIf } from '../../engine/questions';
 import { ask, book, newest, settings, t } from '../../session.svelte';
 import { tell } from '../../ui/notice.svelte';
 
@@ -65,6 +65,12 @@ export class Site {
   async keep(entries: NewEntry[], photos: Photo[] = []) {
     await book.add(this.key, entries, photos);
     tell(t('app.kept'), () => this.undo());
+  }
+  /** Another survey of the water, in place of the one that stood. */
+  async survey(body: Body) {
+    const before = this.view?.survey?.entry;
+    await this.keep([{ kind: 'survey', body, ...(before ? { supersedes: before } : {}) }]);
+    await this.refresh();
   }
   async undo() {
     const again = await book.undo(this.key);
