@@ -70,6 +70,10 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
       f.kind = fields::FormKind::kChoice;
       for (const auto& s : membrane::element_sizes()) f.choices.push_back({s.name, s.name});
     }
+    // A test has a result, or a strip's two colours.
+    f.front = name == FormName::kKnown &&
+              (f.path.ends_with(".value_mg_L") || f.path.ends_with(".low_mg_L") ||
+               f.path.ends_with(".high_mg_L"));
     if (name != FormName::kMachine) continue;
     f.rare = std::find(std::begin(kRare), std::end(kRare), f.path) != std::end(kRare);
     for (const Usual& usual : kUsual) {
@@ -78,6 +82,11 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
       f.usually = fields::shown_number(units::from_si_shortest(*unit, usual.si), unit, units);
     }
   }
+}
+
+// Where readings stand in place of the analysis, none is asked for.
+bool reads_in_place(FormName form, const fields::Json& body) {
+  return form == FormName::kSurvey && body.is_object() && body.contains("known");
 }
 
 }  // namespace
@@ -89,11 +98,9 @@ base::Result<fields::Form> ask_form(const FormInput& in,
     return fields::form<T>(in.body.json, in.units, words);
   });
   complete(form, in.form, in.units);
-  const auto* survey = in.body.json.get_ptr<const fields::Json::object_t*>();
-  if (in.form == FormName::kSurvey && survey != nullptr && in.body.json.contains("known")) {
-    // Readings stand in place of the analysis.
-    std::erase_if(form.fields,
-                  [](const fields::FormField& f) { return f.path.starts_with("water."); });
+  if (reads_in_place(in.form, in.body.json)) {
+    std::erase_if(form.fields, [](const auto& f) { return f.path.starts_with("water."); });
+    std::erase_if(form.errors, [](const auto& e) { return e.path.starts_with("water."); });
   }
   return form;
 }
@@ -104,6 +111,9 @@ base::Result<EnterOutput> ask_enter(const EnterInput& in,
   auto filled = with_struct(in.form, [&]<class T>(const T* /*form*/) {
     return fields::fill<T>(in.body.json, in.typed, in.units, words);
   });
+  if (reads_in_place(in.form, filled.body)) {
+    std::erase_if(filled.errors, [](const auto& e) { return e.path.starts_with("water."); });
+  }
   return EnterOutput{.body = {std::move(filled.body)}, .errors = std::move(filled.errors)};
 }
 

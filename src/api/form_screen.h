@@ -99,7 +99,8 @@ struct Table<FormField> {
                                                field("required", &T::required, kRequired),
                                                field("shown", &T::shown, kRequired),
                                                field("usually", &T::usually, kRequired),
-                                               field("rare", &T::rare, kRequired));
+                                               field("rare", &T::rare, kRequired),
+                                               field("front", &T::front, kRequired));
 };
 template <>
 struct Table<FormError> {

@@ -77,14 +77,14 @@ template <>
 struct Table<api::ReportRow> {
   using T = api::ReportRow;
   static constexpr std::string_view name = "report_row";
-  static constexpr auto list = std::make_tuple(field("line", &T::line),
-                                               field("name", &T::name),
-                                               field("value", &T::value),
-                                               field("unit", &T::unit),
-                                               field("of", &T::of),
+  static constexpr auto list = std::make_tuple(field("line", &T::line, kRequired),
+                                               field("name", &T::name, kRequired),
+                                               field("value", &T::value, kRequired),
+                                               field("unit", &T::unit, kRequired),
+                                               field("of", &T::of, kRequired),
                                                field("amount_mg_L", &T::amount, kNullWhenAbsent),
-                                               field("below", &T::below),
-                                               field("use", &T::use));
+                                               field("below", &T::below, kRequired),
+                                               field("use", &T::use, kRequired));
 };
 template <>
 struct Table<api::ReportOutput> {
@@ -92,8 +92,8 @@ struct Table<api::ReportOutput> {
   static constexpr std::string_view name = "report_output";
   static constexpr auto list =
       std::make_tuple(field("water", &T::water, kNullWhenAbsent),
-                      field("samples", &T::samples),
-                      field("rows", &T::rows),
+                      field("samples", &T::samples, kRequired),
+                      field("rows", &T::rows, kRequired),
                       field("conductivity_25_uS_cm", &T::conductivity_25, kNullWhenAbsent),
                       field("tds_mg_L", &T::tds, kNullWhenAbsent),
                       field("hardness_mg_L_CaCO3", &T::hardness, kNullWhenAbsent),
@@ -103,9 +103,9 @@ struct Table<api::ReportOutput> {
                       field("sulfide_mg_L", &T::sulfide, kNullWhenAbsent),
                       field("iron_total_mg_L", &T::iron_total, kNullWhenAbsent),
                       field("turbidity_NTU", &T::turbidity, kNullWhenAbsent),
-                      field("faecal_indicators", &T::faecal_indicators),
-                      field("date", &T::date),
-                      field("doubts", &T::doubts));
+                      field("faecal_indicators", &T::faecal_indicators, kRequired),
+                      field("date", &T::date, kRequired),
+                      field("doubts", &T::doubts, kRequired));
 };
 
 }  // namespace drawoff::fields

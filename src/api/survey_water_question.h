@@ -83,7 +83,7 @@ struct Table<api::SurveyWaterOutput> {
                                                field("species", &T::species),
                                                field("saturation_index", &T::saturation_index),
                                                field("readings", &T::readings),
-                                               field("doubts", &T::doubts),
+                                               field("doubts", &T::doubts, kRequired),
                                                field("members", &T::members));
 };
 

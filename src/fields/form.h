@@ -55,6 +55,7 @@ struct FormField {
   std::string shown;    // what the body holds, as a person would type it; empty if nothing
   std::string usually;  // what holds if nothing is typed; empty if nothing does
   bool rare = false;    // kPart: few have it; asked after what most have
+  bool front = false;   // asked beside what is required: one of a few that must be given
 };
 
 enum class FormErrorKind { kFault, kMissing };

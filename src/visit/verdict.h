@@ -57,7 +57,7 @@ struct SubstanceVerdict {
   Limit limit;
   Evidence evidence = Evidence::kNone;
   units::Density raw;          // likely
-  bool below = false;  // only seen to be below twice that
+  bool below = false;          // only seen to be below twice that
   units::Density raw_high;     // 95 % point, at its strongest and in the worst mix
   units::Density product_low;  // 5 % and 95 % points
   units::Density product_high;

@@ -1,0 +1,109 @@
+// A site's water before there is a machine: from a laboratory report, from strips; the verdict, the
+// picture, the paper.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { profile, stage } from './support/app.mjs';
+
+let theatre, person, app;
+before(async () => {
+  theatre = await stage();
+  person = await profile(theatre);
+  app = await person.open();
+});
+after(async () => {
+  assert.deepEqual(app.faults, []);
+  await theatre.end();
+});
+
+async function newSite(name) {
+  const { page } = app;
+  await app.go('#/sites');
+  await page.getByRole('button', { name: 'New site' }).click();
+  await page.getByLabel('Name of the site').first().fill(name);
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.locator('h1', { hasText: name }).waitFor();
+  await page.getByRole('link', { name: 'The water' }).first().click();
+}
+
+// Decimal commas, degrees of hardness, a detection limit in its column; no pH.
+const report = [
+  'Labor;Probe 17',
+  'Parameter;Ergebnis;Einheit;Bestimmungsgrenze',
+  'Temperatur;12,5;°C;',
+  'Calcium;115,2;mg/l;1',
+  'Magnesium;12,4;mg/l;1',
+  'Natrium;18,0;mg/l;',
+  'Chlorid;31;mg/l;',
+  'Sulfat;48;mg/l;',
+  'Nitrat;72;mg/l;',
+  'Säurekapazität bis pH 4,3;4,4;mmol/l;',
+  'Eisen;n.n.;mg/l;0,02',
+  'E. coli;0;KBE/100 ml;',
+].join('\n');
+
+test('a laboratory report is pasted, doubted and taken', async () => {
+  const { page } = app;
+  await newSite('Ostrel Mill');
+  await page.locator('summary', { hasText: 'A laboratory report' }).click();
+  await page.getByLabel("The report's lines").fill(report);
+  await page.getByText('10 lines used').waitFor();
+  await page.getByText('does not say as what nitrate is counted').waitFor();
+  const use = page.getByRole('button', { name: 'Take the water from this report' });
+  assert.ok(await use.isDisabled(), 'no water without a pH');
+  await page.getByText('The report has no pH').waitFor();
+  await page.getByLabel('pH, read at the tap').click();
+  await app.keys('7.3');
+  await page.getByRole('button', { name: 'Next' }).click();
+  await app.fits('the report');
+  await app.accessible('the report');
+  await app.picture('report');
+  await use.click();
+  await page.getByText('Kept.', { exact: true }).waitFor();
+  await page.getByText('The water at a glance').waitFor();
+  await page.getByRole('button', { name: 'Done' }).click();
+});
+
+test('the verdict stands before there is a machine, and goes on paper', async () => {
+  const { page } = app;
+  await page.getByText('Is reverse osmosis right here?').waitFor();
+  await page.getByText('72 mg/L of nitrate').waitFor();
+  await page.getByText('never').or(page.getByText('label every outlet')).first().waitFor();
+  await app.fits('the verdict');
+  await app.accessible('the verdict');
+  await app.picture('verdict');
+  assert.ok(!/\bsafe\b/i.test(await page.locator('main').innerText()), 'it never says safe');
+  await page.getByRole('link', { name: 'More', exact: true }).click();
+  await page.getByRole('link', { name: 'Papers', exact: true }).click();
+  const paper = await app.download(() => page.getByRole('button', { name: 'Source report' }).click());
+  assert.match(paper.name, /Source report\.pdf$/);
+  assert.equal(paper.bytes.subarray(0, 5).toString(), '%PDF-');
+  await page.getByRole('button', { name: 'Close' }).click();
+});
+
+test('a meter and strips tell what they tell', async () => {
+  const { page } = app;
+  await newSite('Ostrel Barn');
+  await page.locator('summary', { hasText: 'A meter, drop tests or strips' }).click();
+  const put = async (label, text) => {
+    await page.getByLabel(new RegExp(`^${label}`)).first().click();
+    await app.keys(text);
+  };
+  await put('Temperature', '14');
+  await page.getByRole('checkbox', { name: 'Conductivity or ppm meter' }).check();
+  await put('Reading', '480');
+  await page.getByRole('checkbox', { name: 'Nitrate, as NO3' }).check();
+  await put('Strip: from', '50');
+  await put('Strip: to', '100');
+  await page.getByRole('button', { name: 'Next' }).click();
+  await app.fits('the readings');
+  await app.picture('readings');
+  await page.getByRole('button', { name: 'Take the water from these readings' }).click();
+  await page.getByText('Kept.', { exact: true }).waitFor();
+  await page.getByText('The water at a glance').waitFor();
+  await app.picture('make-up');
+  await page.getByText('All that is needed is here, and kept.').waitFor();
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.getByText('Strips and drop tests are no analysis').waitFor();
+  await page.getByText(/of nitrate; WHO allows/).waitFor();
+  await app.fits('the verdict of strips');
+});
