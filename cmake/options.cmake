@@ -18,6 +18,10 @@ if(DRAWOFF_SANITIZE)
                               -fno-omit-frame-pointer)
   target_link_options(drawoff_options INTERFACE -fsanitize=address,undefined)
 endif()
+if(DRAWOFF_FUZZ)
+  target_compile_options(drawoff_options INTERFACE -fsanitize=fuzzer-no-link)
+  target_link_options(drawoff_options INTERFACE -fsanitize=fuzzer-no-link)
+endif()
 
 # The engine is built without exceptions, natively too: errors are values. What tests it throws.
 function(drawoff_engine target)

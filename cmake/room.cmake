@@ -1,6 +1,9 @@
 # drawoff_room(name): the folder src/<name> as a library, with the tests and benchmarks beside its
 # code. Rooms link to every room declared before them; script/lint holds includes to the stack.
 set_property(GLOBAL PROPERTY drawoff_rooms "")
+# In WebAssembly these are made small rather than fast: they compute little, and are loaded over a
+# phone's signal.
+set(drawoff_small_rooms messages fields book paper api)
 
 function(drawoff_room name)
   get_property(rooms GLOBAL PROPERTY drawoff_rooms)
@@ -15,7 +18,12 @@ function(drawoff_room name)
   if(sources)
     add_library(drawoff_${name} STATIC ${sources})
     drawoff_engine(drawoff_${name})
-    drawoff_precompile(drawoff_${name} rooms ${drawoff_common_headers})
+    set(group rooms)
+    if(EMSCRIPTEN AND name IN_LIST drawoff_small_rooms)
+      target_compile_options(drawoff_${name} PRIVATE -Os)
+      set(group small_rooms)
+    endif()
+    drawoff_precompile(drawoff_${name} ${group} ${drawoff_common_headers})
     set(scope PUBLIC)
   else()
     add_library(drawoff_${name} INTERFACE)

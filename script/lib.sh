@@ -20,6 +20,7 @@ build_packages=(
 )
 test_packages=(poppler-utils zbar-tools libxml2-utils openssl chromium)
 lint_packages=(clang clang-format clang-tidy shellcheck)
+fuzz_packages=(clang libclang-rt-14-dev)
 wasm_packages=(emscripten)
 
 say() { printf '%s\n' "$*" >&2; }

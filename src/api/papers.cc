@@ -409,12 +409,10 @@ base::Result<Paper> print_source(const SiteState& state,
   if (lacking && !(state.site && state.survey)) return *lacking;
   const auto& words = messages::catalogue(options.language);
   TRY(const JudgedSource source, judge_source(state, {}));
-  paper::Document document = source_report(state, source, options, words);
-  document.language = words.language();
   const Message name{"paper.file",
                      {{"site", cut(state.site->body.name)}, {"paper", Ref{"paper.source"}}}};
   Paper out{.name = file_name(messages::render(words, name))};
-  TRY(out.printed, paper::print(document, fonts));
+  TRY(out.printed, print_source_report(state, source, options, words, fonts));
   return out;
 }
 

@@ -9,7 +9,6 @@ namespace drawoff::api {
 namespace {
 
 using water::Report;
-using water::Species;
 
 // Where neither the report nor the person says: a water from the ground in most of the year.
 constexpr units::Temperature kUsualTemperature = units::celsius(15);

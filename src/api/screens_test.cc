@@ -401,6 +401,11 @@ TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
                         {"tap", Json::object()},
                         {"building", Json::object()},
                         {"plan", Json::object()},
+                        {"local",
+                         {{"limits", Json::array({Json::object()})},
+                          {"usual", Json::array({Json::object()})},
+                          {"scale", Json::array({Json::object()})}}},
+                        {"further", Json::array({Json::object()})},
                         {"meter", Json::object()},
                         {"pH", Json::object()},
                         {"nitrate", Json::object()}};

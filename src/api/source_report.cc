@@ -19,8 +19,8 @@ using paper::Block;
 using paper::Size;
 using paper::Weight;
 
-// What fits a page beside the rest of it.
-constexpr std::size_t kMostRows = 12;
+// Lines of small type beside the rows and the picture of a water.
+constexpr std::size_t kLinesBeside = 18;
 constexpr double kTrace = 0.1e-3;  // kg/m³: limits below are shown in µg/L
 
 class Page {
@@ -28,14 +28,15 @@ class Page {
   Page(const SiteState& state,
        const JudgedSource& source,
        const PaperOptions& options,
-       const messages::Catalogue& words)
-      : state_(state), source_(source), options_(options), words_(words) {}
+       const messages::Catalogue& words,
+       std::size_t rows)
+      : state_(state), source_(source), options_(options), words_(words), rows_(rows) {}
 
   paper::Document document() const {
     const bool letter = options_.page == PageName::kLetter;
     const std::string& on = survey().on;
     const std::string day = on.empty() ? state_.survey->at.substr(0, 10) : on;
-    paper::Document doc{.title = say("paper.source")};
+    paper::Document doc{.title = say("paper.source"), .language = words_.language()};
     doc.page = letter ? paper::kLetter : paper::kA4;
     doc.page.margin = 10;
     doc.made = state_.survey->at;
@@ -53,8 +54,11 @@ class Page {
       right.blocks.push_back(small(v().behind));
     }
     if (v().reject) {
-      right.blocks.push_back(paper::Heading{say("job.heading.reject")});
-      right.blocks.push_back(small(v().reject->words));
+      // In the shorter column.
+      auto& column =
+          lines_of(v().pre_treatment) + lines_of(v().behind) > kLinesBeside ? left : right;
+      column.blocks.push_back(paper::Heading{say("job.heading.reject")});
+      column.blocks.push_back(small(v().reject->words));
     }
     doc.blocks.push_back(paper::Beside{.sides = {std::move(left), std::move(right)}});
     substances(doc);
@@ -84,6 +88,14 @@ class Page {
     return messages::format_quantity({value, unit, digits}, words_.language());
   }
 
+  // About how many lines of small type a column needs for them.
+  std::size_t lines_of(const std::vector<Message>& messages) const {
+    constexpr std::size_t kLine = 68;  // characters
+    std::size_t lines = 0;
+    for (const Message& m : messages) lines += 1 + say(m).size() / kLine;
+    return lines;
+  }
+
   Block small(const std::vector<Message>& messages) const {
     std::string text;
     for (const Message& m : messages) text += (text.empty() ? "" : "\n") + say(m);
@@ -109,9 +121,9 @@ class Page {
       const auto [low, high] = std::minmax_element(values.begin(), values.end());
       return *high - *low < 0.01 * std::fabs(*high)
                  ? number(*low, unit, digits)
-                 : say(Message{"survey_water.field",
-                               {{"low", Number{*low, unit, digits}},
-                                {"high", Number{*high, unit, digits}}}});
+                 : say(Message{
+                       "job.band",
+                       {{"low", Number{*low, "", digits}}, {"high", Number{*high, unit, digits}}}});
     };
     rows.push_back(
         {say("known.conductivity_25"),
@@ -124,14 +136,15 @@ class Page {
                [&](const auto& m) { return water::closed_speciation(m, temperature).ph; }, "", 2)});
       rows.push_back(
           {say("known.hardness"),
-           over([](const auto& m) { return water::hardness(m).si() * 1e3; }, "mg/L as CaCO3", 3)});
+           over([](const auto& m) { return water::hardness(m).si() * 1e3; }, "mg/L", 3)});
       rows.push_back(
           {say("known.alkalinity"),
-           over(
-               [](const auto& m) { return water::alkalinity(m).si() * 1e3; }, "mg/L as CaCO3", 3)});
+           over([](const auto& m) { return water::alkalinity(m).si() * 1e3; }, "mg/L", 3)});
     }
     for (const visit::Scale& scale : v().scales) {
-      if (scale.high == visit::ScaleGrade::kNone) continue;
+      // Worth a line: what is likely, or might be fast.
+      if (scale.likely == visit::ScaleGrade::kNone && scale.high < visit::ScaleGrade::kFast)
+        continue;
       std::string text = choice(scale.likely);
       if (scale.low != scale.high) {
         text = say(Message{"paper.scale_range",
@@ -167,7 +180,7 @@ class Page {
                      {.head = say("paper.evidence"), .share = 1.3}};
     std::size_t left_out = 0;
     for (const auto* s : order) {
-      if (table.rows.size() >= kMostRows && s->standing == visit::Standing::kBelow) {
+      if (table.rows.size() >= rows_ && s->standing == visit::Standing::kBelow) {
         ++left_out;
         continue;
       }
@@ -209,15 +222,24 @@ class Page {
   const JudgedSource& source_;
   const PaperOptions& options_;
   const messages::Catalogue& words_;
+  std::size_t rows_;  // of substances, but for those that are over or near a limit
 };
 
 }  // namespace
 
-paper::Document source_report(const SiteState& state,
-                              const JudgedSource& source,
-                              const PaperOptions& options,
-                              const messages::Catalogue& words) {
-  return Page(state, source, options, words).document();
+base::Result<paper::Printed> print_source_report(const SiteState& state,
+                                                 const JudgedSource& source,
+                                                 const PaperOptions& options,
+                                                 const messages::Catalogue& words,
+                                                 const paper::Fonts& fonts) {
+  constexpr std::size_t kMost = 12;
+  constexpr std::size_t kFewest = 4;
+  constexpr std::size_t kStep = 2;
+  for (std::size_t rows = kMost;; rows -= kStep) {
+    const Page page(state, source, options, words, rows);
+    TRY(paper::Printed printed, paper::print(page.document(), fonts));
+    if (printed.pages == 1 || rows <= kFewest) return printed;
+  }
 }
 
 }  // namespace drawoff::api

@@ -9,9 +9,11 @@
 
 namespace drawoff::api {
 
-paper::Document source_report(const SiteState& state,
-                              const JudgedSource& source,
-                              const PaperOptions& options,
-                              const messages::Catalogue& words);
+// Of substances that are well below their limits only as many are listed as the page holds.
+base::Result<paper::Printed> print_source_report(const SiteState& state,
+                                                 const JudgedSource& source,
+                                                 const PaperOptions& options,
+                                                 const messages::Catalogue& words,
+                                                 const paper::Fonts& fonts);
 
 }  // namespace drawoff::api

@@ -67,13 +67,23 @@ void chlorine(const SurveyEntry& survey, const TapEntry& tap, std::vector<Messag
   }
 }
 
-void metals(const water::Composition& raw, const TapEntry& tap, std::vector<Message>& out) {
-  const auto iron = amount_of("Fe", raw);
+// What other readings make likely of iron and manganese is nothing to fit a filter for.
+void metals(const SurveyEntry& survey,
+            const water::Composition& raw,
+            const TapEntry& tap,
+            std::vector<Message>& out) {
+  const bool by_readings = survey.basis == SurveyBasis::kReadings;
+  const bool iron_known = !by_readings || survey.known->iron;
+  const auto iron = iron_known ? amount_of("Fe", raw) : units::Density(0);
   if (iron > kIron || tap.iron == IronForm::kRust) {
     const char* id = tap.iron == IronForm::kRust    ? "verdict.front.iron_rust"
                      : tap.iron == IronForm::kClear ? "verdict.front.iron_clear"
                                                     : "verdict.front.iron";
     out.push_back({id, {{"iron", shown(iron)}}});
+  }
+  if (by_readings) {
+    out.push_back({iron_known ? "verdict.front.test_manganese" : "verdict.front.test_metals"});
+    return;
   }
   const auto manganese = amount_of("Mn", raw);
   if (manganese > kManganese) {
@@ -123,7 +133,7 @@ std::vector<Message> pre_treatment(const SurveyEntry& survey, const PreTreatment
     out.push_back({"verdict.front.sulfide", {{"sulfide", shown(*tap.sulfide)}}});
   }
   if (c.known) {
-    metals(c.raw, tap, out);
+    metals(survey, c.raw, tap, out);
     scale(c.scales, c.plan, c.recovery_for_slow, out);
   } else {
     out.push_back({"verdict.front.hardness_unknown"});

@@ -6,7 +6,6 @@
 namespace drawoff::visit {
 namespace {
 
-using base::Message;
 using base::Number;
 using units::milligram_per_litre;
 

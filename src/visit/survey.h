@@ -100,8 +100,8 @@ struct Table<visit::SurveyEntry> {
                       field("tap", &T::tap),
                       field("building", &T::building),
                       field("plan", &T::plan),
-                      field("local", &T::local, kNotAsked),
-                      field("further", &T::further, Range{0, 4}, kNotAsked));
+                      field("local", &T::local),
+                      field("further", &T::further, Range{0, 4}));
   static constexpr auto unknown = &T::unknown;
   // What the basis names is there; days are days; shares leave nothing below zero.
   static base::Result<base::Done> check(const T& survey, const Path& path);

@@ -20,7 +20,6 @@ using base::Message;
 using base::Number;
 using base::Ref;
 using units::milligram_per_litre;
-using water::Species;
 
 // The 95 % point of a normal spread: how strong the raw water gets over the year.
 constexpr double kStrongest = numerics::kNormal95;

@@ -16,7 +16,6 @@ namespace drawoff::water {
 namespace {
 
 using base::Argument;
-using base::Message;
 using base::Number;
 using base::Ref;
 
@@ -418,11 +417,11 @@ class Reader {
 
 }  // namespace
 
-base::Result<LabReport> read_lab_report(std::string_view bytes, std::size_t sample) {
-  const std::string text = utf8_text(bytes);
-  const std::string begin = trimmed(text.substr(0, 64));
+base::Result<LabReport> read_lab_report(std::string_view text, std::size_t sample) {
+  const std::string utf8 = utf8_text(text);
+  const std::string begin = trimmed(utf8.substr(0, 64));
   const bool json = !begin.empty() && (begin.front() == '{' || begin.front() == '[');
-  TRY(const LabTable table, json ? json_table(text) : lab_table(text));
+  TRY(const LabTable table, json ? json_table(utf8) : lab_table(utf8));
   TRY(const LabSheet sheet, lab_sheet(table, sample));
   LabReport report = Reader(sheet).take();
   const bool any = std::any_of(

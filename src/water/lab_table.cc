@@ -51,7 +51,7 @@ char separator_of(std::string_view text) {
   return 2 * named > filled ? ',' : ' ';
 }
 
-// RFC 4180, with any separator.
+// Cells as in [rfc4180], with any separator.
 base::Result<LabTable> parted(std::string_view text, char separator) {
   LabTable table{.separator = separator};
   int line = 1;

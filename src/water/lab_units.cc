@@ -308,12 +308,11 @@ std::optional<LabName> lab_name(std::string_view text) {
   std::string unit;
   std::string basis;
   for (const std::string& part : parts) {
-    if (auto b = lab_basis(part); b && part.find(' ') != std::string::npos) {
+    // "as N"; of "Calcium (Ca)" the bracket says nothing new.
+    if (auto b = lab_basis(part); b && (basis.empty() || part.find(' ') != std::string::npos)) {
       basis = *b;
     } else if (unit.empty() && lab_unit(part)) {
       unit = part;
-    } else if (b && basis.empty()) {
-      basis = *b;  // "Nitrate (N)"; of "Calcium (Ca)" it says nothing new
     } else if (!look_up(words_of(part)) && part.find_first_of("0123456789") == std::string::npos) {
       // "Iron (dissolved)", but not "Conductivity (25 °C)"
       rest += " " + part;

@@ -88,6 +88,7 @@ test('a meter and strips tell what they tell', async () => {
     await page.getByLabel(new RegExp(`^${label}`)).first().click();
     await app.keys(text);
   };
+  await page.getByRole('checkbox', { name: 'Conductivity or ppm meter' }).waitFor();
   await put('Temperature', '14');
   await page.getByRole('checkbox', { name: 'Conductivity or ppm meter' }).check();
   await put('Reading', '480');
