@@ -97,8 +97,12 @@ export class Form {
     const below = Object.keys(this.typed).filter((typed) => typed.startsWith(path.replace(/\[\d+\]$/, '')));
     for (const one of below) delete this.typed[one];
     await book.forget(typedAt(this.place), below);
-    const { body } = await ask('enter', this.#input([{ path, text }]));
-    this.body = body;
+    for (let before: Body | undefined; before !== this.body; ) {
+      before = this.body;
+      const { body } = await ask('enter', this.#input([{ path, text }]));
+      if (this.body !== before) continue; // what was typed meanwhile has been taken over: again on that
+      this.body = before = body;
+    }
     await this.#save();
     await this.commit(path);
   }
@@ -112,10 +116,13 @@ export class Form {
     body: this.body,
     typed,
   });
-  async #ask() {
+  async #ask(): Promise<void> {
+    const before = this.body;
     const typed = Object.entries(this.typed).map(([path, text]) => ({ path, text }));
     const filled = await ask('enter', this.#input(typed));
     const { fields } = await ask('form', { form: this.name, units: settings.units, body: filled.body });
+    // A part has come or gone meanwhile: that must not be overwritten with what was before it.
+    if (this.body !== before) return this.#ask();
     this.body = filled.body;
     this.errors = filled.errors;
     this.fields = fields;
