@@ -55,7 +55,8 @@ Exit run_job(const JobWords& asked, Console& console) {
   const Console::Input input = console.read(asked.file);
   if (input.failed) return *input.failed;
   if (!asked.papers.folder.empty()) return write_papers(asked.papers, input.text, console);
-  const auto job = api::job(input.text, asked.explain);
+  const auto job = asked.checklist ? api::checklist(input.text, asked.course, console.words())
+                                   : api::job(input.text, asked.explain);
   if (!job) return console.refuse(job.error());
   if (asked.json) {
     console.write(fields::dump(job->output, 2) + '\n');

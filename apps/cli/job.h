@@ -1,8 +1,10 @@
-// drawoff job FILE: the whole job of a site, in words, as JSON or on paper.
+// drawoff job FILE: the whole job of a site, in words, as JSON or on paper; or its start-up as a
+// checklist.
 #pragma once
 
 #include <string>
 
+#include "api/api.h"
 #include "console.h"
 #include "papers.h"
 
@@ -12,6 +14,8 @@ struct JobWords {
   std::string file;
   bool json = false;
   bool explain = false;
+  bool checklist = false;
+  api::ChecklistOptions course;  // of the checklist
   PapersWords papers;
 };
 

@@ -68,6 +68,10 @@ CommandLine::CommandLine(const Console& console) {
   job_command->add_option("FILE", job.file, console.say("cli.option.file"));
   job_command->add_flag("--json", job.json, console.say("cli.option.json"));
   job_command->add_flag("--explain", job.explain, console.say("cli.option.explain"));
+  job_command->add_flag("--checklist", job.checklist, console.say("cli.option.checklist"));
+  job_command->add_flag("--sanitise", job.course.sanitise, console.say("cli.option.sanitise"));
+  job_command->add_flag(
+      "--membrane-in", job.course.membrane_in, console.say("cli.option.membrane_in"));
   job_command->add_option("--papers", job.papers.folder, console.say("cli.option.papers"));
   job_command->add_option("--page", job.papers.page, console.say("cli.option.page"));
   job_command->add_option("--units", job.papers.units, console.say("cli.option.units"));
@@ -106,6 +110,7 @@ std::string help_of(const CommandLine& line, const Console& console) {
   if (*line.job_command) {
     return help_text(
         {.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]",
+                   "drawoff job FILE --checklist [--sanitise] [--membrane-in] [--json]",
                    "drawoff job FILE --papers FOLDER [--page A4|Letter] [--units metric|us] "
                    "[--address URL]"},
          .about = "cli.job.about",
@@ -214,7 +219,8 @@ Exit run(const std::vector<std::string>& words, Console& console) {
     return Exit::kDone;
   }
   if (*line.job_command && !line.job.file.empty()) {
-    if (!line.job.papers.folder.empty() && (line.job.json || line.job.explain)) {
+    if (!line.job.papers.folder.empty() &&
+        (line.job.json || line.job.explain || line.job.checklist)) {
       return refuse_usage(console, {"cli.usage.papers_alone"});
     }
     return is_papers(line.job.papers, console) ? run_job(line.job, console) : Exit::kUsage;

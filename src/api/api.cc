@@ -17,7 +17,9 @@
 #include "api/rating_question.h"
 #include "api/report_question.h"
 #include "api/rest_question.h"
+#include "api/sanitise_question.h"
 #include "api/say_screen.h"
+#include "api/start_up_question.h"
 #include "api/survey_water_question.h"
 #include "api/tube_question.h"
 #include "api/view_screen_fields.h"
@@ -41,6 +43,8 @@ constexpr std::array kQuestions{
     question<PointsInput, PointsOutput, &ask_points>("points"),
     question<FillInput, FillOutput, &ask_fill>("fill"),
     question<FlushInput, FlushOutput, &ask_flush>("flush"),
+    question<SanitiseInput, SanitiseOutput, &ask_sanitise>("sanitise"),
+    question<StartUpInput, StartUpOutput, &ask_start_up>("start-up"),
     question<RestInput, RestOutput, &ask_rest>("rest"),
     question<TubeInput, TubeOutput, &ask_tube>("tube"),
     question<AcceptInput, AcceptOutput, &ask_accept>("accept"),

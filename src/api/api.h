@@ -63,6 +63,15 @@ struct Job {
 };
 base::Result<Job> job(std::string_view site_file, bool explain = false);
 
+// The steps of a start-up of the site's machine, as a list to go through.
+struct ChecklistOptions {
+  bool sanitise = false;
+  bool membrane_in = false;
+};
+base::Result<Job> checklist(std::string_view site_file,
+                            const ChecklistOptions& options,
+                            const messages::Catalogue& words);
+
 // For the phone's worker: one JSON text in, one out.
 //   {"name": "tube", "input": {…}, "explain": false}      or     {"job": "<site file text>"}
 //   {"schemas": true}: of all questions and screens, by name, for who makes types of them

@@ -323,6 +323,25 @@ test('a full disk is said', () => {
 
 // ---- Bad files: NN-name.json, and in NN-name.txt the sentence that it must give ----
 const bad = readdirSync(join(here, 'bad')).filter((name) => name.endsWith('.json')).sort();
+test('the start-up as a checklist, in order, with its cautions', () => {
+  const plain = run(['job', join(root, 'examples/school.site.json'), '--checklist']);
+  equal([plain.status, plain.err], [0, ''], 'status and complaints');
+  const text = plain.out.replace(/\s+/g, ' ');
+  const order = ['1. Pull the plug', 'Flush the new tube', 'Sediment filter', 'Carbon filter', 'Read free chlorine', 'Push the membrane in', 'Open the supply slowly', 'Put the plug in', 'preservative is gone', 'Set the blend', 'Read temperature'];
+  order.reduce((at, part) => {
+    const found = text.indexOf(part, at);
+    if (found < 0) throw new Error(`${part} is not behind what comes before it`);
+    return found;
+  }, 0);
+  match(text, /! Electricity and water/);
+  match(text, /Should show, product flow: [\d.]+ to [\d.]+ L\/h/);
+  if (text.includes('sanitiser')) throw new Error('a sanitiser nobody asked for');
+  const more = run(['job', join(root, 'examples/school.site.json'), '--checklist', '--sanitise', '--json']);
+  equal(more.status, 0, 'the status of the list for programs');
+  equal(JSON.parse(more.out).steps.some(({ step }) => step === 'sanitise'), true, 'the step');
+  refused(run(['job', join(root, 'examples/school.site.json'), '--checklist', '--papers', scratch]), 2, /goes with none of/);
+});
+
 test('there are 40 bad files', () => equal(bad.length, 40));
 for (const name of bad) {
   test(`bad/${name}`, () => {

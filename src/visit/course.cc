@@ -1,0 +1,157 @@
+#include "visit/course.h"
+
+#include <algorithm>
+
+namespace drawoff::visit {
+namespace {
+
+using machine::FilterKind;
+using machine::Point;
+
+// Common practice, no source: how long joints are watched, and the rest before the first draw.
+constexpr units::Time kWatch = units::Time(600);
+constexpr units::Time kRest = units::Time(600);
+// The building's tube: until it runs clear, at least this long.
+constexpr units::Time kTube = units::Time(120);
+
+class Course {
+ public:
+  Course(const machine::MachineEntry& m, const SurveyEntry& s, const CourseChoices& c)
+      : machine_(m), survey_(s), choices_(c) {}
+
+  std::vector<CourseStep> steps() {
+    if (has_current()) add({.step = Step::kPowerOff, .cautions = {"course.caution.power"}});
+    add({.step = Step::kSupplyFlush,
+         .water = WaterTo::kBeforeUnit,
+         .cautions = {"course.caution.waste"},
+         .wait = kTube});
+    if (choices_.membrane_in) {
+      add({.step = Step::kMembraneOut, .cautions = {"course.caution.pressure_off"}});
+    }
+    if (choices_.sanitise) {
+      add({.step = Step::kSanitise,
+           .water = WaterTo::kVessel,
+           .cautions = {"course.caution.sanitiser", "course.caution.do_not_drink"}});
+      add({.step = Step::kSanitiserRinse,
+           .water = WaterTo::kVessel,
+           .cautions = {"course.caution.do_not_drink"}});
+    }
+    filters();
+    add({.step = Step::kMembraneIn, .cautions = {"course.caution.pressure_off"}});
+    add({.step = Step::kAirPurge,
+         .water = WaterTo::kMembrane,
+         .cautions = {"course.caution.waste"}});
+    add({.step = Step::kJointsDry});
+    if (has_current()) add({.step = Step::kPowerOn, .cautions = {"course.caution.power"}});
+    add({.step = Step::kFirstRun,
+         .water = WaterTo::kProduct,
+         .cautions = {"course.caution.preservative"},
+         .readings = {Point::kProductQuality}});
+    add({.step = Step::kJointsAgain, .wait = kWatch});
+    add({.step = Step::kFlows, .water = WaterTo::kProduct, .readings = flows()});
+    if (shuts_off()) {
+      add({.step = Step::kShutOff,
+           .water = WaterTo::kVessel,
+           .cautions = {"course.caution.do_not_drink"}});
+      add({.step = Step::kRestart,
+           .water = WaterTo::kVessel,
+           .cautions = {"course.caution.do_not_drink"}});
+    }
+    add({.step = Step::kFirstFill,
+         .water = WaterTo::kVessel,
+         .cautions = {"course.caution.do_not_drink"}});
+    polish();
+    if (machine_.blend) add({.step = Step::kBlend, .water = WaterTo::kProduct});
+    add({.step = Step::kRestTest, .water = WaterTo::kProduct, .wait = kRest});
+    add({.step = Step::kFinalReadings, .water = WaterTo::kProduct, .readings = finals()});
+    add({.step = Step::kJointsEnd});
+    return std::move(steps_);
+  }
+
+ private:
+  void add(CourseStep step) { steps_.push_back(std::move(step)); }
+
+  bool has_current() const {
+    const bool lamp = std::any_of(machine_.filters.begin(),
+                                  machine_.filters.end(),
+                                  [](const auto& f) { return f.kind == FilterKind::kUv; });
+    return machine_.pump || machine_.solenoid || lamp || machine_.high_pressure_switch ||
+           machine_.product.vessel == machine::ProductVessel::kCooler ||
+           !machine_.product.coolers.empty();
+  }
+  bool shuts_off() const { return machine_.hydraulic_shut_off || machine_.high_pressure_switch; }
+
+  // In the order of the water, each flushed to drain before the next is connected.
+  void filters() {
+    bool carbon = false;
+    for (std::size_t i = 0; i < machine_.filters.size(); ++i) {
+      const FilterKind kind = machine_.filters[i].kind;
+      if (machine::after_membrane(kind)) continue;
+      carbon |= kind == FilterKind::kCarbon;
+      add({.step = Step::kFilterIn, .filter = i, .cautions = {"course.caution.pressure_off"}});
+      add({.step = Step::kFilterFlush,
+           .filter = i,
+           .water = WaterTo::kBehindFilter,
+           .cautions = {"course.caution.waste"}});
+    }
+    if (carbon || may_hold_chlorine(survey_)) {
+      add({.step = Step::kChlorineZero,
+           .water = WaterTo::kBehindFilter,
+           .cautions = {"course.caution.chlorine"}});
+    }
+  }
+
+  void polish() {
+    for (std::size_t i = 0; i < machine_.filters.size(); ++i) {
+      const FilterKind kind = machine_.filters[i].kind;
+      if (!machine::after_membrane(kind)) continue;
+      CourseStep step{.step = Step::kPolishFlush, .filter = i, .water = WaterTo::kProduct};
+      step.cautions = {"course.caution.do_not_drink"};
+      if (kind == FilterKind::kUv) step.cautions.push_back("course.caution.lamp");
+      add(std::move(step));
+    }
+  }
+
+  std::vector<Point> flows() const {
+    std::vector<Point> out{Point::kInletPressure};
+    if (std::any_of(machine_.filters.begin(), machine_.filters.end(), [](const auto& f) {
+          return !machine::after_membrane(f.kind);
+        })) {
+      out.push_back(Point::kFilteredPressure);
+    }
+    if (machine_.pump) out.push_back(Point::kMembranePressure);
+    out.push_back(Point::kProductFlow);
+    out.push_back(Point::kRejectFlow);
+    return out;
+  }
+  std::vector<Point> finals() const {
+    return {Point::kTemperature, Point::kRawQuality, Point::kProductQuality, Point::kProductFlow};
+  }
+
+  const machine::MachineEntry& machine_;
+  const SurveyEntry& survey_;
+  const CourseChoices& choices_;
+  std::vector<CourseStep> steps_;
+};
+
+}  // namespace
+
+bool may_hold_chlorine(const SurveyEntry& survey) {
+  if (survey.free_chlorine && survey.free_chlorine->si() > 0) return true;
+  if (survey.tap && survey.tap->total_chlorine && survey.tap->total_chlorine->si() > 0) return true;
+  const auto usual = [](SourceKind s) {
+    return s == SourceKind::kMains || s == SourceKind::kUnknown || s == SourceKind::kTanker;
+  };
+  if (!survey.free_chlorine && usual(survey.source)) return true;
+  return std::any_of(survey.further.begin(), survey.further.end(), [&](const FurtherSource& f) {
+    return usual(f.source);
+  });
+}
+
+std::vector<CourseStep> course_of(const machine::MachineEntry& machine,
+                                  const SurveyEntry& survey,
+                                  const CourseChoices& choices) {
+  return Course(machine, survey, choices).steps();
+}
+
+}  // namespace drawoff::visit

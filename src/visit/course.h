@@ -1,0 +1,106 @@
+// The course of a start-up: from a closed supply to a running, tight, clean machine, in an order
+// that harms neither the membrane nor a person.
+//
+// Made from the parts of the machine: what is absent has no step. Carbon sheds fines and takes
+// chlorine out, so carbon is flushed to drain before anything stands behind it, and zero chlorine
+// is read before the membrane goes in; a sanitiser never meets membrane or carbon; air is purged at
+// the supply's own pressure before a pump runs; the first product carries the preservative. The
+// order is held by a property test over random machines (course_test.cc), which knows nothing of
+// this list.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "fields/field.h"
+#include "machine/plates.h"
+#include "machine/readings.h"
+#include "visit/survey.h"
+
+namespace drawoff::visit {
+
+enum class Step {
+  kPowerOff,     // isolate the electricity
+  kSupplyFlush,  // the building's tube, to waste before the unit
+  kMembraneOut,
+  kSanitise,        // housings, tubes, vessels
+  kSanitiserRinse,  // until the residual is zero
+  kFilterIn,        // one pre-filter
+  kFilterFlush,     // to drain, nothing connected behind it
+  kChlorineZero,    // read behind the carbon
+  kMembraneIn,
+  kAirPurge,  // at supply pressure, pump off
+  kJointsDry,
+  kPowerOn,
+  kFirstRun,     // product and reject to waste until the preservative is gone
+  kJointsAgain,  // ten minutes later
+  kFlows,        // flows and pressures
+  kShutOff,
+  kRestart,
+  kPolishFlush,  // fines of what stands behind the membrane
+  kFirstFill,    // thrown away
+  kBlend,
+  kRestTest,
+  kFinalReadings,
+  kJointsEnd
+};
+
+// How far water goes in a step.
+enum class WaterTo { kNowhere, kBeforeUnit, kBehindFilter, kMembrane, kProduct, kVessel };
+
+struct CourseStep {
+  Step step = Step::kPowerOff;
+  std::optional<std::size_t> filter;  // which, of kFilterIn, kFilterFlush and kPolishFlush
+  WaterTo water = WaterTo::kNowhere;
+  std::vector<const char*> cautions;     // ids; where someone or the membrane can be hurt
+  std::optional<units::Time> wait;       // what the step itself asks for
+  std::vector<machine::Point> readings;  // to be taken
+};
+
+struct CourseChoices {
+  bool sanitise = false;     // housings, tubes and vessels
+  bool membrane_in = false;  // the unit comes with its membrane fitted
+};
+
+std::vector<CourseStep> course_of(const machine::MachineEntry& machine,
+                                  const SurveyEntry& survey,
+                                  const CourseChoices& choices);
+
+// Whether the raw water may hold chlorine: measured, or of a kind that usually does.
+bool may_hold_chlorine(const SurveyEntry& survey);
+
+}  // namespace drawoff::visit
+
+namespace drawoff::fields {
+
+template <>
+struct EnumTable<visit::Step> {
+  static constexpr std::string_view name = "step";
+  static constexpr std::array list = {choice(visit::Step::kPowerOff, "power_off"),
+                                      choice(visit::Step::kSupplyFlush, "supply_flush"),
+                                      choice(visit::Step::kMembraneOut, "membrane_out"),
+                                      choice(visit::Step::kSanitise, "sanitise"),
+                                      choice(visit::Step::kSanitiserRinse, "sanitiser_rinse"),
+                                      choice(visit::Step::kFilterIn, "filter_in"),
+                                      choice(visit::Step::kFilterFlush, "filter_flush"),
+                                      choice(visit::Step::kChlorineZero, "chlorine_zero"),
+                                      choice(visit::Step::kMembraneIn, "membrane_in"),
+                                      choice(visit::Step::kAirPurge, "air_purge"),
+                                      choice(visit::Step::kJointsDry, "joints_dry"),
+                                      choice(visit::Step::kPowerOn, "power_on"),
+                                      choice(visit::Step::kFirstRun, "first_run"),
+                                      choice(visit::Step::kJointsAgain, "joints_again"),
+                                      choice(visit::Step::kFlows, "flows"),
+                                      choice(visit::Step::kShutOff, "shut_off"),
+                                      choice(visit::Step::kRestart, "restart"),
+                                      choice(visit::Step::kPolishFlush, "polish_flush"),
+                                      choice(visit::Step::kFirstFill, "first_fill"),
+                                      choice(visit::Step::kBlend, "blend"),
+                                      choice(visit::Step::kRestTest, "rest_test"),
+                                      choice(visit::Step::kFinalReadings, "final_readings"),
+                                      choice(visit::Step::kJointsEnd, "joints_end")};
+};
+
+}  // namespace drawoff::fields
