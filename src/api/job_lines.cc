@@ -8,6 +8,8 @@
 #include "api/say.h"
 #include "api/solved.h"
 #include "messages/number.h"
+#include "visit/questioned.h"
+#include "water/conductivity.h"
 
 namespace drawoff::api {
 
@@ -190,8 +192,12 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
   lines.heading("job.heading.expected");
   say_outcome(job, units, lines);
   if (!s.expected.empty() || !s.readings.empty()) say_points(job, units, lines);
+  const double raw = water::conductivity_25(s.raw.composition).si();
   for (const visit::JudgedReading& r : s.readings) {
     if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
+    const auto expected =
+        r.judgement ? std::optional(r.judgement->expected) : std::optional<inference::Interval>();
+    if (const auto m = visit::questioned(r.reading, expected, raw)) lines.caution(*m);
   }
   if (!s.assumed.empty()) {
     std::string keys;

@@ -158,6 +158,27 @@ TEST(View, a_reading_judged_at_once_is_judged_the_same) {
   EXPECT_EQ(judged["mark"], p["mark"]);
 }
 
+// A slip is questioned while it is typed, with the reason; what may be a fault is not.
+TEST(View, a_slip_is_questioned_at_once) {
+  const Json open = view(without(site("school"), "reading"));
+  const auto question = [&](const char* where, double value, const char* unit) {
+    Json reading = point(open, where)["like"];
+    reading["value"] = value;
+    reading["unit"] = unit;
+    return text(answer_to("judge",
+                          {{"likely", point(open, where)["likely"]},
+                           {"like", point(open, where)["like"]},
+                           {"reading", reading},
+                           {"raw_conductivity_25_uS_cm", open["raw_conductivity_25_uS_cm"]}}),
+                "question");
+  };
+  EXPECT_EQ(question("product_flow", 90, "L_h"), "");
+  EXPECT_EQ(question("product_flow", 40, "L_h"), "");
+  EXPECT_NE(question("product_flow", 900, "L_h").find("ten times"), std::string::npos);
+  EXPECT_NE(question("product_quality", 700, "ppm").find("as strong as the raw water"),
+            std::string::npos);
+}
+
 // In another unit or on another scale it is the same reading; in another state it is not judged
 // yet.
 TEST(View, a_reading_is_judged_the_same_in_any_unit) {

@@ -9,6 +9,8 @@
 #include "api/view_screen_fields.h"
 #include "messages/number.h"
 #include "paper/svg.h"
+#include "visit/questioned.h"
+#include "water/conductivity.h"
 
 namespace drawoff::api {
 
@@ -351,6 +353,7 @@ base::Result<base::Done> add_machine(SiteState state,
   }
   const PathView view = path_view(scene, solved, usual, in.units, words);
   out.scene = written(scene, solved.state.machine->body, view, solved.start_up, over, words);
+  out.raw = water::conductivity_25(solved.start_up.raw.composition);
   out.sliders = sliders_of(solved, in.what_if, in.units, words);
   if (solved.start_up.next_point && !what_if) {
     out.next = NextOutput{*solved.start_up.next_point,
@@ -456,6 +459,10 @@ base::Result<JudgeOutput> ask_judge(const JudgeInput& in,
                               .unit = r.unit,
                               .engine = std::string(kEngineVersion)};
   out.fit = said.fit;
+  if (const auto m = visit::questioned(
+          r, judgement.expected, in.raw ? std::optional(in.raw->si()) : std::nullopt)) {
+    out.question = messages::render(words, *m);
+  }
   out.outside = said.outside;
   out.band_from = said.gauge->from;
   out.band_to = said.gauge->to;

@@ -156,6 +156,7 @@ struct ViewOutput {
   std::string detail;
   std::vector<LineOutput> lines;
   std::vector<MakeUpOutput> make_up;  // of the surveyed water, where more than a meter knows it
+  std::optional<units::Conductivity> raw;  // at 25 °C, of the day
   std::optional<SceneOutput> scene;
   std::vector<SliderOutput> sliders;
   std::optional<NextOutput> next;
@@ -170,12 +171,14 @@ struct JudgeInput {
   std::vector<double> likely;  // of the point, from screen view, in the unit of `like`
   visit::ReadingEntry like;    // of the point, from screen view
   visit::ReadingEntry reading;
+  std::optional<units::Conductivity> raw;  // the raw water of the day, from screen view
 };
 struct JudgeOutput {
   std::string reading;
   std::string expected;
   std::optional<visit::ShownBand> band;
   std::string fit;
+  std::string question;  // where the reading is sooner a slip; empty where not
   bool outside = false;
   std::optional<double> band_from, band_to, mark;
 };

@@ -222,6 +222,7 @@ struct Table<api::ViewOutput> {
                       field("detail", &T::detail, kRequired),
                       field("lines", &T::lines, kRequired),
                       field("make_up", &T::make_up, kRequired),
+                      field("raw_conductivity_25_uS_cm", &T::raw),
                       field("scene", &T::scene, kRequired, kNullWhenAbsent),
                       field("sliders", &T::sliders, kRequired),
                       field("next", &T::next, kRequired, kNullWhenAbsent),
@@ -236,7 +237,8 @@ struct Table<api::JudgeInput> {
   static constexpr auto list =
       std::make_tuple(field("likely", &T::likely, Range{50, 2000}, kRequired),
                       field("like", &T::like, kRequired),
-                      field("reading", &T::reading, kRequired));
+                      field("reading", &T::reading, kRequired),
+                      field("raw_conductivity_25_uS_cm", &T::raw));
 };
 template <>
 struct Table<api::JudgeOutput> {
@@ -247,6 +249,7 @@ struct Table<api::JudgeOutput> {
                       field("expected", &T::expected, kRequired),
                       field("band", &T::band, kRequired, kNullWhenAbsent),
                       field("fit", &T::fit, kRequired),
+                      field("question", &T::question, kRequired),
                       field("outside", &T::outside, kRequired),
                       field("band_from", &T::band_from, kRequired, kNullWhenAbsent),
                       field("band_to", &T::band_to, kRequired, kNullWhenAbsent),

@@ -1,0 +1,23 @@
+// Readings that are sooner a slip than a fault: questioned at once, with the reason. They are kept
+// if the person stands by them, and stay marked.
+#pragma once
+
+#include <optional>
+
+#include "base/message.h"
+#include "inference/predict.h"
+#include "visit/reading.h"
+
+namespace drawoff::visit {
+
+// `expected`: the band of this reading, as its instrument shows it, where there is one; `raw`:
+// conductivity of the raw water at 25 °C [S/m], where it is known.
+//
+// Questioned: a value beyond the gauge's full scale; a product or permeate as strong as the raw
+// water; ten times or a tenth of what was expected (a comma, a scale); a quality that would fit in
+// the meter's other unit.
+std::optional<base::Message> questioned(const ReadingEntry& reading,
+                                        const std::optional<inference::Interval>& expected,
+                                        std::optional<double> raw);
+
+}  // namespace drawoff::visit

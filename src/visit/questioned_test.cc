@@ -1,0 +1,63 @@
+#include "visit/questioned.h"
+
+#include <gtest/gtest.h>
+
+#include "messages/catalogue.h"
+#include "visit/example_test.h"
+
+namespace drawoff::visit {
+namespace {
+
+using machine::Point;
+
+std::string id_of(const std::optional<base::Message>& m) {
+  if (!m) return "";
+  EXPECT_NE(messages::catalogue("en").find(m->id), nullptr) << m->id;
+  return m->id;
+}
+
+constexpr inference::Interval kBand{30, 40, 55};
+
+TEST(Questioned, a_gauge_cannot_show_more_than_its_scale) {
+  ReadingEntry r = reading(Point::kMembranePressure, 14, ReadingUnit::kBar);
+  EXPECT_EQ(id_of(questioned(r, std::nullopt, {})), "");
+  r.instrument.full_scale = 10;
+  EXPECT_EQ(id_of(questioned(r, std::nullopt, {})), "reading.question.beyond_gauge");
+  r.value = 9.5;
+  EXPECT_EQ(id_of(questioned(r, std::nullopt, {})), "");
+}
+
+TEST(Questioned, a_product_is_not_saltier_than_its_raw_water) {
+  // 480 ppm on the half scale are 960 µS/cm.
+  const ReadingEntry r = reading(Point::kProductQuality, 480, ReadingUnit::kPpm);
+  EXPECT_EQ(id_of(questioned(r, std::nullopt, 0.09)), "reading.question.as_raw");
+  EXPECT_EQ(id_of(questioned(r, std::nullopt, 0.11)), "");
+  const ReadingEntry raw = reading(Point::kRawQuality, 480, ReadingUnit::kPpm);
+  EXPECT_EQ(id_of(questioned(raw, std::nullopt, 0.09)), "");
+}
+
+TEST(Questioned, ten_times_and_a_tenth) {
+  const auto said = [](double value) {
+    return id_of(questioned(reading(Point::kProductFlow, value, ReadingUnit::kLh), kBand, {}));
+  };
+  EXPECT_EQ(said(40), "");
+  EXPECT_EQ(said(54), "");
+  EXPECT_EQ(said(400), "reading.question.ten_times");
+  EXPECT_EQ(said(4.1), "reading.question.a_tenth");
+  EXPECT_EQ(said(12), "");  // a fault, not a slip
+  EXPECT_EQ(said(100), "");
+}
+
+// 80 where 40 ppm were expected: it is the number of the µS/cm.
+TEST(Questioned, the_meters_other_unit) {
+  EXPECT_EQ(id_of(questioned(reading(Point::kProductQuality, 80, ReadingUnit::kPpm), kBand, {})),
+            "reading.question.other_unit");
+  EXPECT_EQ(
+      id_of(questioned(reading(Point::kProductQuality, 20, ReadingUnit::kMicrosiemens), kBand, {})),
+      "reading.question.other_unit");
+  EXPECT_EQ(id_of(questioned(reading(Point::kProductQuality, 150, ReadingUnit::kPpm), kBand, {})),
+            "");
+}
+
+}  // namespace
+}  // namespace drawoff::visit
