@@ -471,7 +471,9 @@ std::optional<double> typed_number(std::string_view text,
   const auto number = units::parse_number(text);
   const units::Unit* shown = shown_unit(unit, system);
   if (!number || shown == unit) return number;
-  return messages::rounded(units::from_si(*unit, units::to_si(*shown, *number)), 12);
+  const double kept = messages::rounded(units::from_si(*unit, units::to_si(*shown, *number)), 12);
+  // 1e308 of a larger unit is beyond what a number can hold.
+  return std::isfinite(kept) ? std::optional(kept) : std::nullopt;
 }
 
 namespace detail {

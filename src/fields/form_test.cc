@@ -157,6 +157,14 @@ TEST(Form, adds_and_removes_parts_and_entries) {
   EXPECT_EQ(fill_one(R"({"pressure_bar": 2})", {"pressure_bar", ""}).body, json("{}"));
 }
 
+// Found by fuzz_typed: a number that only the unit takes beyond what a number holds.
+TEST(Form, what_overflows_in_its_unit_is_no_number) {
+  const auto* bar = units::unit_of_key("pressure_bar");
+  EXPECT_EQ(typed_number("1e305", units::unit_of_key("temperature_C"), UnitSystem::kMetric), 1e305);
+  EXPECT_EQ(typed_number("122e304", bar, UnitSystem::kUs), std::nullopt);
+  EXPECT_TRUE(typed_number("14.5", bar, UnitSystem::kUs));
+}
+
 TEST(Form, keeps_what_it_does_not_know) {
   EXPECT_EQ(fill_one(R"({"strange": [1], "pressure_bar": 1})", {"pressure_bar", "2"}).body,
             json(R"({"strange": [1], "pressure_bar": 2})"));

@@ -27,7 +27,7 @@ const seeds = {
   ],
   request: ['GET\n/\n127.0.0.1:8420\ngzip\n', 'HEAD\n/assets/app.js?x=1\nlocalhost\nbr;q=0, gzip\n"abc"'],
   site_file: files('examples', '.site.json').map((site) => JSON.stringify(JSON.parse(site))),
-  typed: ['1,234.5', '-0.5', '1e3', '<0.02', '٣'],
+  typed: ['122e304', '1,234.5', '-0.5', '1e3', '<0.02', '٣'],
 };
 
 let passed = 0;
