@@ -6,8 +6,7 @@
 
 #include "messages/catalogue.h"
 #include "visit/date.h"
-#include "visit/example_test.h"
-#include "visit/verdict.h"
+#include "visit/verdict_example_test.h"
 #include "water/saturation.h"
 
 namespace drawoff::visit {
@@ -16,30 +15,10 @@ namespace {
 using units::milligram_per_litre;
 using water::Species;
 
-SourceVerdict verdict_of(const SurveyEntry& survey) {
-  const auto water = surveyed_water(survey);
-  EXPECT_TRUE(water);
-  const auto verdict = source_verdict(survey, judged_water(*water, water->composition, {}));
-  EXPECT_TRUE(verdict);
-  return *verdict;
-}
-
 void set(water::AnalysisEntry& water, Species s, double mg_L) {
   const auto amount = water::measured(milligram_per_litre(mg_L));
   (s >= Species::As3 ? water.traces.constituents : water.ions.constituents)[water::index(s)] =
       amount;
-}
-
-bool says(const std::vector<base::Message>& messages, std::string_view id) {
-  return std::any_of(
-      messages.begin(), messages.end(), [&](const base::Message& m) { return m.id == id; });
-}
-
-const SubstanceVerdict* find(const SourceVerdict& v, std::string_view substance) {
-  for (const auto& s : v.substances) {
-    if (s.limit.substance == substance) return &s;
-  }
-  return nullptr;
 }
 
 TEST(Date, days_between_two) {

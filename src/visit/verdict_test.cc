@@ -6,34 +6,14 @@
 #include <set>
 
 #include "messages/catalogue.h"
-#include "visit/example_test.h"
+#include "visit/verdict_example_test.h"
 
 namespace drawoff::visit {
 namespace {
 
-SourceVerdict verdict_of(const SurveyEntry& survey) {
-  const auto water = surveyed_water(survey);
-  EXPECT_TRUE(water);
-  const auto verdict = source_verdict(survey, judged_water(*water, water->composition, {}));
-  EXPECT_TRUE(verdict);
-  return *verdict;
-}
-
 void set(SurveyEntry& survey, water::Species s, double mg_L) {
   survey.water.ions.constituents[water::index(s)] =
       water::measured(units::milligram_per_litre(mg_L));
-}
-
-bool says(const std::vector<base::Message>& messages, std::string_view id) {
-  return std::any_of(
-      messages.begin(), messages.end(), [&](const base::Message& m) { return m.id == id; });
-}
-
-const SubstanceVerdict* find(const SourceVerdict& v, std::string_view substance) {
-  for (const auto& s : v.substances) {
-    if (s.limit.substance == substance) return &s;
-  }
-  return nullptr;
 }
 
 // 50 mg/L as NO3: the value that WHO and the EU share (limits.csv of the reference folder).

@@ -1,0 +1,35 @@
+// For tests only: the verdict on a survey without a machine, and what stands in it.
+#pragma once
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <string_view>
+#include <vector>
+
+#include "visit/example_test.h"
+#include "visit/verdict.h"
+
+namespace drawoff::visit {
+
+inline SourceVerdict verdict_of(const SurveyEntry& survey) {
+  const auto water = surveyed_water(survey);
+  EXPECT_TRUE(water);
+  const auto verdict = source_verdict(survey, judged_water(*water, water->composition, {}));
+  EXPECT_TRUE(verdict);
+  return *verdict;
+}
+
+inline bool says(const std::vector<base::Message>& messages, std::string_view id) {
+  return std::any_of(
+      messages.begin(), messages.end(), [&](const base::Message& m) { return m.id == id; });
+}
+
+inline const SubstanceVerdict* find(const SourceVerdict& v, std::string_view substance) {
+  for (const auto& s : v.substances) {
+    if (s.limit.substance == substance) return &s;
+  }
+  return nullptr;
+}
+
+}  // namespace drawoff::visit
