@@ -2,7 +2,7 @@
 #include "api/solved.h"
 #include "api/start_up_question.h"
 #include "book/site_file.h"
-#include "messages/number.h"
+#include "fields/errors.h"
 
 namespace drawoff::api {
 namespace {
@@ -54,7 +54,7 @@ base::Result<Job> checklist(std::string_view site_file,
     const CourseStepOutput& step = course.steps[i];
     const auto n = static_cast<double>(i + 1);
     add(Kind::kHeading,
-        {"checklist.step", {{"n", Number{n, "", messages::digits_of(n)}}, {"what", step.what}}});
+        {"checklist.step", {{"n", fields::given_number(n, nullptr)}, {"what", step.what}}});
     for (const std::string& caution : step.cautions) add(Kind::kCaution, said(caution));
     add(Kind::kText, said(step.why));
     if (const auto m = how_long(step)) add(Kind::kText, *m);

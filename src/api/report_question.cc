@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "fields/errors.h"
 #include "fields/quote.h"
-#include "messages/number.h"
 
 namespace drawoff::api {
 namespace {
@@ -114,7 +114,7 @@ base::Result<ReportOutput> ask_report(const ReportInput& in,
     const auto i = static_cast<std::size_t>(in.sample);
     const auto count = static_cast<double>(report.samples.size());
     doubt({"report.doubt.samples",
-           {{"count", base::Number{count, "", messages::digits_of(count)}},
+           {{"count", fields::given_number(count, nullptr)},
             {"name", fields::quote_text(report.samples[i])}}});
   }
   for (const base::Message& m : report.doubts) doubt(m);

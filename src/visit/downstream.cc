@@ -24,7 +24,9 @@ constexpr double kCalcium = 20;
 // Sodium that a restricted diet asks after: an advisory 20 mg/L, from memory.
 constexpr double kSodium = 20;
 // Sodium of a softener for the hardness that it takes out: 2 Na for each CaCO3.
-constexpr double kSodiumForHardness = 2 * 22.98977 / 100.0869;
+double sodium_for_hardness() {
+  return 2 * water::molar_mass_of(water::Species::Na) / water::kCalciumCarbonate;
+}
 
 double mg(units::Density d) { return d / milligram_per_litre(1); }
 
@@ -73,7 +75,8 @@ std::vector<Message> downstream(const SurveyEntry& survey,
          {{"calcium", two(calcium.high, "mg/L")}, {"magnesium", two(magnesium.high, "mg/L")}}});
   }
   if (survey.building && survey.building->softener) {
-    const double sodium = mg(amount_of("Na", raw)) + kSodiumForHardness * mg(water::hardness(raw));
+    const double sodium =
+        mg(amount_of("Na", raw)) + sodium_for_hardness() * mg(water::hardness(raw));
     // What passes of sodium: as of the raw water's own, or of all salts where there is none.
     const double own = mg(amount_of("Na", raw));
     const Range passed = over(products, [&](const auto& p) {

@@ -1,6 +1,6 @@
 #include "visit/microbes.h"
 
-#include "messages/number.h"
+#include "fields/errors.h"
 #include "visit/date.h"
 
 namespace drawoff::visit {
@@ -46,9 +46,8 @@ base::Message microbes_in_words(const SurveyEntry& s) {
     case Microbes::kClearSample:
       return {"verdict.caution.faecal_absent"};
     case Microbes::kOldSample: {
-      const auto days = static_cast<double>(period_of(s));
       return {"verdict.caution.faecal_old",
-              {{"days", base::Number{days, "", messages::digits_of(days)}}}};
+              {{"days", fields::given_number(period_of(s), nullptr)}}};
     }
     case Microbes::kNothingSpeaks:
       return {"verdict.caution.faecal_not_tested"};

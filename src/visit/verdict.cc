@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "fields/errors.h"
 #include "membrane/ions.h"
 #include "messages/number.h"
 #include "numerics/random.h"
@@ -39,10 +40,7 @@ Number expected(units::Density d) { return {d / milligram_per_litre(1), "mg/L", 
 // Standard Methods asks for 5 % or better (from memory); twice that is said.
 constexpr double kMostImbalance = 10;
 
-Number counted(std::size_t n) {
-  const auto value = static_cast<double>(n);
-  return {value, "", messages::digits_of(value)};
-}
+Number counted(std::size_t n) { return fields::given_number(static_cast<double>(n), nullptr); }
 
 Ref substance(const std::string& key) { return {"substance." + key}; }
 

@@ -5,8 +5,8 @@
 #include <optional>
 #include <span>
 
+#include "fields/errors.h"
 #include "fields/json.h"
-#include "messages/number.h"
 #include "water/lab_text.h"
 #include "water/lab_units.h"
 #include "water/lab_value.h"
@@ -175,8 +175,7 @@ base::Result<base::Done> pick(const std::vector<std::string>& samples, std::size
   const std::size_t have = std::max<std::size_t>(samples.size(), 1);
   if (sample < have) return base::Done{};
   const auto number = [](std::size_t n) {
-    const auto d = static_cast<double>(n);
-    return base::Number{d, "", messages::digits_of(d)};
+    return fields::given_number(static_cast<double>(n), nullptr);
   };
   return base::Error{
       base::ErrorKind::kData,
@@ -411,8 +410,8 @@ base::Result<LabTable> json_table(std::string_view text) {
     const auto count = static_cast<double>(lines.size());
     return base::Error{base::ErrorKind::kData,
                        {"error.report.lines",
-                        {{"count", base::Number{count, "", messages::digits_of(count)}},
-                         {"most", base::Number{static_cast<double>(kMostReportLines), "", 4}}}}};
+                        {{"count", fields::given_number(count, nullptr)},
+                         {"most", fields::given_number(kMostReportLines, nullptr)}}}};
   }
   return table;
 }

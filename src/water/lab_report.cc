@@ -5,8 +5,8 @@
 #include <cmath>
 #include <map>
 
+#include "fields/errors.h"
 #include "fields/quote.h"
-#include "messages/number.h"
 #include "water/lab_layout.h"
 #include "water/lab_text.h"
 #include "water/lab_units.h"
@@ -19,7 +19,7 @@ using base::Argument;
 using base::Number;
 using base::Ref;
 
-Number whole(double n) { return {n, "", messages::digits_of(n)}; }
+Number whole(double n) { return fields::given_number(n, nullptr); }
 Number shown(double kg_m3, int digits = 3) { return {kg_m3 * 1e3, "mg/L", digits}; }
 std::string in_quotes(const std::string& text) { return fields::quote_text(text); }
 

@@ -4,7 +4,7 @@
 #include <array>
 #include <cctype>
 
-#include "messages/number.h"
+#include "fields/errors.h"
 #include "water/lab_text.h"
 
 namespace drawoff::water {
@@ -14,7 +14,7 @@ base::Error refused(const char* id, std::vector<std::pair<std::string, base::Arg
   return {base::ErrorKind::kData, {id, std::move(more)}};
 }
 
-base::Number counted(double n) { return {n, "", messages::digits_of(n)}; }
+base::Number counted(double n) { return fields::given_number(n, nullptr); }
 
 std::vector<std::string_view> lines_of(std::string_view text) {
   std::vector<std::string_view> lines;

@@ -20,7 +20,7 @@ namespace {
 struct Basis {
   std::string_view written;  // in lower case
   std::string_view name;
-  double molar_mass;
+  double molar_mass;    // 0: that of the species of this name
   std::string_view of;  // which species it counts; empty: see below
   double atoms;
 };
@@ -29,35 +29,35 @@ constexpr std::array kBases{
     Basis{"calcium carbonate", "CaCO3", kCalciumCarbonate, "", 1},
     Basis{"cao", "CaO", 56.0774e-3, "", 1},
     Basis{"nitrogen", "N", 14.007e-3, "NO3 NO2 NH4", 1},
-    Basis{"no3", "NO3", 62.004e-3, "NO3", 1},
-    Basis{"no2", "NO2", 46.005e-3, "NO2", 1},
-    Basis{"nh4", "NH4", 18.039e-3, "NH4", 1},
+    Basis{"no3", "NO3", 0, "NO3", 1},
+    Basis{"no2", "NO2", 0, "NO2", 1},
+    Basis{"nh4", "NH4", 0, "NH4", 1},
     Basis{"nh3", "NH3", 17.031e-3, "NH4", 1},
     Basis{"n", "N", 14.007e-3, "NO3 NO2 NH4", 1},
     Basis{"p2o5", "P2O5", 141.942e-3, "PO4", 2},
-    Basis{"po4", "PO4", 94.970e-3, "PO4", 1},
+    Basis{"po4", "PO4", 0, "PO4", 1},
     Basis{"p", "P", 30.974e-3, "PO4", 1},
-    Basis{"so4", "SO4", 96.057e-3, "SO4", 1},
+    Basis{"so4", "SO4", 0, "SO4", 1},
     Basis{"h2s", "H2S", 34.076e-3, "sulfide", 1},
     Basis{"s", "S", 32.06e-3, "SO4 sulfide", 1},
-    Basis{"sio2", "SiO2", 60.083e-3, "SiO2", 1},
+    Basis{"sio2", "SiO2", 0, "SiO2", 1},
     Basis{"si", "Si", 28.085e-3, "SiO2", 1},
-    Basis{"hco3", "HCO3", 61.016e-3, "HCO3 alkalinity", 1},
-    Basis{"co3", "CO3", 60.008e-3, "CO3", 1},
+    Basis{"hco3", "HCO3", 0, "HCO3 alkalinity", 1},
+    Basis{"co3", "CO3", 0, "CO3", 1},
     Basis{"h3bo3", "H3BO3", 61.831e-3, "B", 1},
     Basis{"b2o3", "B2O3", 69.617e-3, "B", 2},
     Basis{"mgo", "MgO", 40.304e-3, "Mg", 1},
     Basis{"cl2", "Cl2", 70.90e-3, "free_chlorine total_chlorine chloramine", 1},
-    Basis{"ca", "Ca", 40.078e-3, "Ca", 1},
-    Basis{"mg", "Mg", 24.305e-3, "Mg", 1},
-    Basis{"na", "Na", 22.990e-3, "Na", 1},
-    Basis{"k", "K", 39.098e-3, "K", 1},
-    Basis{"cl", "Cl", 35.45e-3, "Cl", 1},
-    Basis{"fe", "Fe", 55.845e-3, "Fe", 1},
-    Basis{"mn", "Mn", 54.938e-3, "Mn", 1},
-    Basis{"f", "F", 18.998e-3, "F", 1},
+    Basis{"ca", "Ca", 0, "Ca", 1},
+    Basis{"mg", "Mg", 0, "Mg", 1},
+    Basis{"na", "Na", 0, "Na", 1},
+    Basis{"k", "K", 0, "K", 1},
+    Basis{"cl", "Cl", 0, "Cl", 1},
+    Basis{"fe", "Fe", 0, "Fe", 1},
+    Basis{"mn", "Mn", 0, "Mn", 1},
+    Basis{"f", "F", 0, "F", 1},
     Basis{"as", "As", 74.922e-3, "As As3 As5", 1},
-    Basis{"b", "B", 10.81e-3, "B", 1}};
+    Basis{"b", "B", 0, "B", 1}};
 
 bool names(std::string_view list, std::string_view word) {
   for (std::size_t at = 0; at < list.size();) {
@@ -66,6 +66,11 @@ bool names(std::string_view list, std::string_view word) {
     at = end + 1;
   }
   return false;
+}
+
+double molar_mass_of(const Basis& b) {
+  const auto species = species_from_key(b.name);
+  return species ? molar_mass_of(*species) : b.molar_mass;
 }
 
 const Basis* basis_written(std::string_view text) {
@@ -394,7 +399,7 @@ std::optional<double> mass_concentration(std::string_view given,
       const Basis* b = basis_named(basis);
       if (b == nullptr) return std::nullopt;
       if (b->name == "CaCO3" || b->name == "CaO") {
-        const double mol = mass / b->molar_mass;
+        const double mol = mass / molar_mass_of(*b);
         if (by_carbonate) return mol * kCalciumCarbonate;
         if (charge == 0) return std::nullopt;
         return 2 * mol * own / charge;
@@ -404,12 +409,12 @@ std::optional<double> mass_concentration(std::string_view given,
         const bool of_hardness = (of == "calcium_hardness" && b->name == "Ca") ||
                                  (of == "magnesium_hardness" && b->name == "Mg") ||
                                  (of == "hardness" && b->name == "Ca");
-        if (of_hardness) return mass / b->molar_mass * own;
+        if (of_hardness) return mass / molar_mass_of(*b) * own;
         return std::nullopt;
       }
-      if (of == "alkalinity") return mass / b->molar_mass * kCalciumCarbonate / 2;
+      if (of == "alkalinity") return mass / molar_mass_of(*b) * kCalciumCarbonate / 2;
       if (own == 0) return mass;  // chlorine, as Cl2
-      return mass / b->molar_mass * b->atoms * own;
+      return mass / molar_mass_of(*b) * b->atoms * own;
     }
     default:
       return std::nullopt;

@@ -63,6 +63,23 @@ test('a laboratory report is pasted, doubted and taken', async () => {
   await page.getByRole('button', { name: 'Done' }).click();
 });
 
+test('another water leaves what was said of the building', async () => {
+  const { page } = app;
+  await app.go(`#/site/${app.key()}/survey`);
+  await page.getByRole('checkbox', { name: 'The building' }).check();
+  await page.getByRole('checkbox', { name: 'Brass behind the unit' }).check();
+  await page.getByText('Kept.', { exact: true }).waitFor();
+  await page.locator('summary', { hasText: 'A laboratory report' }).click();
+  await page.getByLabel("The report's lines").fill(`${report}\npH-Wert;7,4;;\nFreies Chlor;0,5;mg/l;\n`);
+  await page.getByText('12 lines used').waitFor();
+  await page.getByRole('button', { name: 'Take the water from this report' }).click();
+  await page.getByText('Kept.', { exact: true }).waitFor();
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.getByText('There is brass behind the unit').waitFor();
+  // The chlorine of a report is not that of the tap today.
+  assert.ok(!/count as controlled/.test(await page.locator('main').innerText()));
+});
+
 test('the verdict stands before there is a machine, and goes on paper', async () => {
   const { page } = app;
   await page.getByText('Is reverse osmosis right here?').waitFor();

@@ -66,10 +66,12 @@ export class Site {
     await book.add(this.key, entries, photos);
     tell(t('app.kept'), () => this.undo());
   }
-  /** Another survey of the water, in place of the one that stood. */
-  async survey(body: Body) {
-    const before = this.view?.survey?.entry;
-    await this.keep([{ kind: 'survey', body, ...(before ? { supersedes: before } : {}) }]);
+  /** Another water in the survey: what was said of source, tap, building and place stands. */
+  async survey(water: Body) {
+    const before = this.view?.survey;
+    const { known: _, water: __, ...other }: Body = { ...before?.body };
+    const body = { source: 'unknown', ...other, ...water };
+    await this.keep([{ kind: 'survey', body, ...(before ? { supersedes: before.entry } : {}) }]);
     await this.refresh();
   }
   async undo() {
