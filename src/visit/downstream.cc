@@ -4,6 +4,7 @@
 
 #include "messages/number.h"
 #include "numerics/sample.h"
+#include "visit/evidence.h"
 #include "visit/limits.h"
 #include "water/speciation.h"
 
@@ -54,7 +55,11 @@ std::vector<Message> downstream(const SurveyEntry& survey,
   const Range alkalinity = over(products, [](const auto& p) { return mg(water::alkalinity(p)); });
   const water::Composition& middle = products[products.size() / 2];
   const double ph = water::closed_speciation(middle, temperature).ph;
-  if (alkalinity.low < kAlkalinity || ph < kPh) {
+  // What was not analysed is not zero.
+  const auto analysis = water::analysis_of(survey.water);
+  const bool by_analysis = survey.basis == SurveyBasis::kAnalysis;
+  const bool alkalinity_known = !by_analysis || water::reported_alkalinity(analysis);
+  if (alkalinity_known && (alkalinity.low < kAlkalinity || ph < kPh)) {
     const auto say = [&](const char* id) {
       out.push_back({id,
                      {{"low", two(std::max(alkalinity.low, 0.0), "mg/L")},
@@ -69,12 +74,13 @@ std::vector<Message> downstream(const SurveyEntry& survey,
   }
   const Range calcium = over(products, [](const auto& p) { return mg(amount_of("Ca", p)); });
   const Range magnesium = over(products, [](const auto& p) { return mg(amount_of("Mg", p)); });
-  if (calcium.high < kCalcium && magnesium.high < kMagnesium) {
+  const bool minerals_known = !by_analysis || analysed("hardness", analysis);
+  if (minerals_known && calcium.high < kCalcium && magnesium.high < kMagnesium) {
     out.push_back(
         {"verdict.behind.few_minerals",
          {{"calcium", two(calcium.high, "mg/L")}, {"magnesium", two(magnesium.high, "mg/L")}}});
   }
-  if (survey.building && survey.building->softener) {
+  if (minerals_known && survey.building && survey.building->softener) {
     const double sodium =
         mg(amount_of("Na", raw)) + sodium_for_hardness() * mg(water::hardness(raw));
     // What passes of sodium: as of the raw water's own, or of all salts where there is none.

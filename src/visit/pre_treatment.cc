@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "messages/number.h"
+#include "visit/evidence.h"
 #include "visit/limits.h"
 
 namespace drawoff::visit {
@@ -34,6 +35,12 @@ Number shown(double value, const char* unit) {
 }
 Number shown(units::Density d) { return shown(d / milligram_per_litre(1), "mg/L"); }
 Number shown(units::Temperature t) { return shown(t.si() - 273.15, "°C"); }
+
+// Lime needs both: what was not analysed is not zero.
+bool lime_known(const SurveyEntry& survey) {
+  const auto analysis = water::analysis_of(survey.water);
+  return analysed("Ca", analysis) && water::reported_alkalinity(analysis);
+}
 
 void turbidity(const TapEntry& tap, std::vector<Message>& out) {
   const double now = tap.turbidity.value_or(0);
@@ -134,6 +141,9 @@ std::vector<Message> pre_treatment(const SurveyEntry& survey, const PreTreatment
   }
   if (c.known) {
     metals(survey, c.raw, tap, out);
+    if (survey.basis == SurveyBasis::kAnalysis && !lime_known(survey)) {
+      out.push_back({"verdict.front.scale_unknown"});
+    }
     scale(c.scales, c.plan, c.recovery_for_slow, out);
   } else {
     out.push_back({"verdict.front.hardness_unknown"});

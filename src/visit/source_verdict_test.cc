@@ -337,6 +337,19 @@ TEST(Downstream, metals_minerals_and_sodium) {
   EXPECT_NEAR(number, 46 + 0.46 * 394, 2);
 }
 
+// What was not analysed is not zero: nothing is said of minerals, alkalinity or lime.
+TEST(Downstream, says_nothing_of_what_nobody_analysed) {
+  auto survey = borehole_survey();
+  survey.building = BuildingEntry{.softener = true, .copper = true};
+  for (const Species s : {Species::Mg, Species::HCO3}) {
+    survey.water.ions.constituents[water::index(s)] = {};
+  }
+  const auto v = verdict_of(survey);
+  EXPECT_TRUE(v.behind.empty());
+  EXPECT_TRUE(says(v.pre_treatment, "verdict.front.scale_unknown"));
+  EXPECT_FALSE(says(verdict_of(borehole_survey()).pre_treatment, "verdict.front.scale_unknown"));
+}
+
 // ---- The reject ---------------------------------------------------------------------------------
 
 // Under 0.7 dS/m none, to 3 slight to moderate, beyond severe [ayers1985, table 1], from memory.
