@@ -86,7 +86,8 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
 
 // Where readings stand in place of the analysis, none is asked for.
 bool reads_in_place(FormName form, const fields::Json& body) {
-  return form == FormName::kSurvey && body.is_object() && body.contains("known");
+  return form == FormName::kSurvey && body.is_object() && body.contains("basis") &&
+         body["basis"] == "readings";
 }
 
 }  // namespace

@@ -72,6 +72,7 @@ struct EnumTable<visit::Microbes> {
   static constexpr std::array list = {choice(visit::Microbes::kFound, "found"),
                                       choice(visit::Microbes::kControlled, "controlled"),
                                       choice(visit::Microbes::kClearSample, "clear_sample"),
+                                      choice(visit::Microbes::kBarrier, "barrier"),
                                       choice(visit::Microbes::kOldSample, "old_sample"),
                                       choice(visit::Microbes::kNothingSpeaks, "nothing_speaks")};
 };

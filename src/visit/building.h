@@ -22,10 +22,14 @@ struct TapEntry {
   std::optional<units::Temperature> warmest;  // that the water gets over the year
 };
 
+// What keeps microbes back behind all open tanks, looked after and in date.
+enum class Barrier { kNone, kUvLamp, kDisinfection };
+
 struct BuildingEntry {
   bool open_tank = false;  // between the supply and the tap: on a roof, in a cellar
   bool roof_tank = false;  // in the sun
   bool softener = false;   // in front of the unit
+  Barrier barrier = Barrier::kNone;
   // Of what touches the product behind the unit: tubes, fittings, taps.
   bool copper = false;
   bool brass = false;
@@ -49,6 +53,13 @@ struct EnumTable<visit::IronForm> {
                                       choice(visit::IronForm::kRust, "rust")};
 };
 template <>
+struct EnumTable<visit::Barrier> {
+  static constexpr std::string_view name = "barrier";
+  static constexpr std::array list = {choice(visit::Barrier::kNone, "none"),
+                                      choice(visit::Barrier::kUvLamp, "uv_lamp"),
+                                      choice(visit::Barrier::kDisinfection, "disinfection")};
+};
+template <>
 struct Table<visit::TapEntry> {
   using T = visit::TapEntry;
   static constexpr std::string_view name = "tap";
@@ -67,6 +78,7 @@ struct Table<visit::BuildingEntry> {
   static constexpr auto list = std::make_tuple(field("open_tank", &T::open_tank),
                                                field("roof_tank", &T::roof_tank),
                                                field("softener", &T::softener),
+                                               field("barrier", &T::barrier),
                                                field("copper", &T::copper),
                                                field("brass", &T::brass),
                                                field("galvanised", &T::galvanised));

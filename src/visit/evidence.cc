@@ -2,6 +2,8 @@
 
 #include <array>
 
+#include "visit/beside.h"
+
 namespace drawoff::visit {
 namespace {
 
@@ -74,9 +76,12 @@ std::optional<units::Density> usual_of(std::string_view substance, const SurveyE
 Evidence evidence_of(std::string_view substance, const SurveyEntry& survey) {
   switch (survey.basis) {
     case SurveyBasis::kAnalysis:
-      if (!analysed(substance, water::analysis_of(survey.water))) break;
-      return survey.analysed_by == AnalysedBy::kSupplier ? Evidence::kSupplier
-                                                         : Evidence::kLaboratory;
+      if (analysed(substance, water::analysis_of(survey.water))) {
+        return survey.analysed_by == AnalysedBy::kSupplier ? Evidence::kSupplier
+                                                           : Evidence::kLaboratory;
+      }
+      if (read_beside(substance, survey)) return Evidence::kStrip;
+      break;
     case SurveyBasis::kReadings:
       if (tested(substance, *survey.known)) return Evidence::kStrip;
       break;

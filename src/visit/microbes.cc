@@ -1,5 +1,7 @@
 #include "visit/microbes.h"
 
+#include <algorithm>
+
 #include "fields/errors.h"
 #include "visit/date.h"
 
@@ -14,6 +16,19 @@ constexpr units::Density kTotalResidual = units::milligram_per_litre(0.5);
 bool residual(const SurveyEntry& s) {
   if (s.free_chlorine && *s.free_chlorine >= kFreeResidual) return true;
   return s.tap && s.tap->total_chlorine && *s.tap->total_chlorine >= kTotalResidual;
+}
+
+// A lamp cannot see through cloudy water. 5 NTU: WHO, guidelines for drinking-water quality (from
+// memory).
+constexpr double kCloudy = 5;
+
+Barrier barrier_of(const SurveyEntry& s) {
+  return s.building ? s.building->barrier : Barrier::kNone;
+}
+
+bool cloudy(const SurveyEntry& s) {
+  return s.tap &&
+         std::max(s.tap->turbidity.value_or(0), s.tap->worst_turbidity.value_or(0)) > kCloudy;
 }
 
 bool all_mains(const SurveyEntry& s) {
@@ -32,9 +47,13 @@ Microbes microbes_of(const SurveyEntry& s) {
   if (s.faecal_indicators == FaecalIndicators::kPresent) return Microbes::kFound;
   const bool open = s.building && (s.building->open_tank || s.building->roof_tank);
   if (all_mains(s) && residual(s) && !open) return Microbes::kControlled;
-  if (s.faecal_indicators == FaecalIndicators::kNotTested) return Microbes::kNothingSpeaks;
+  const bool sampled = s.faecal_indicators == FaecalIndicators::kAbsent;
   const auto age = days_between(s.faecal_on, s.on);
-  return age && *age >= 0 && *age <= period_of(s) ? Microbes::kClearSample : Microbes::kOldSample;
+  if (sampled && age && *age >= 0 && *age <= period_of(s)) return Microbes::kClearSample;
+  const Barrier barrier = barrier_of(s);
+  if (barrier == Barrier::kUvLamp && !cloudy(s)) return Microbes::kBarrier;
+  if (barrier == Barrier::kDisinfection && residual(s)) return Microbes::kBarrier;
+  return sampled ? Microbes::kOldSample : Microbes::kNothingSpeaks;
 }
 
 base::Message microbes_in_words(const SurveyEntry& s) {
@@ -49,7 +68,12 @@ base::Message microbes_in_words(const SurveyEntry& s) {
       return {"verdict.caution.faecal_old",
               {{"days", fields::given_number(period_of(s), nullptr)}}};
     }
+    case Microbes::kBarrier:
+      return {barrier_of(s) == Barrier::kUvLamp ? "verdict.caution.faecal_lamp"
+                                                : "verdict.caution.faecal_disinfected"};
     case Microbes::kNothingSpeaks:
+      if (barrier_of(s) == Barrier::kUvLamp) return {"verdict.caution.faecal_lamp_cloudy"};
+      if (barrier_of(s) == Barrier::kDisinfection) return {"verdict.caution.faecal_no_residual"};
       return {"verdict.caution.faecal_not_tested"};
   }
   return {"verdict.caution.faecal_not_tested"};

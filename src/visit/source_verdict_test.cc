@@ -180,6 +180,82 @@ TEST(Microbes, mains_with_a_residual_count_unless_a_tank_stands_open) {
   EXPECT_EQ(microbes_of(survey), Microbes::kNothingSpeaks);
 }
 
+// Any source may have a barrier instead; it counts where it can work.
+TEST(Microbes, a_barrier_counts_where_it_can_work) {
+  auto survey = borehole_survey();
+  survey.building = BuildingEntry{.open_tank = true, .barrier = Barrier::kUvLamp};
+  EXPECT_EQ(microbes_of(survey), Microbes::kBarrier);
+  EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.faecal_lamp"));
+  survey.tap = TapEntry{.turbidity = 0.6, .worst_turbidity = 8};
+  EXPECT_EQ(microbes_of(survey), Microbes::kNothingSpeaks);
+  EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.faecal_lamp_cloudy"));
+  survey.building->barrier = Barrier::kDisinfection;
+  EXPECT_EQ(microbes_of(survey), Microbes::kNothingSpeaks);
+  EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.faecal_no_residual"));
+  survey.free_chlorine = milligram_per_litre(0.3);
+  EXPECT_EQ(microbes_of(survey), Microbes::kBarrier);
+  survey.faecal_indicators = FaecalIndicators::kPresent;
+  EXPECT_EQ(microbes_of(survey), Microbes::kFound);
+}
+
+// ---- Beside an analysis -------------------------------------------------------------------------
+
+TestEntry strip(double low, double high) {
+  return {.low = milligram_per_litre(low), .high = milligram_per_litre(high)};
+}
+
+SurveyEntry analysis_and_strips() {
+  auto survey = borehole_survey();
+  survey.water.ions.constituents[water::index(Species::F)] = {};
+  survey.known = KnownWaterEntry{.temperature = units::celsius(16)};
+  return survey;
+}
+
+// What the laboratory did not ask for, a strip of the day tells.
+TEST(Beside, a_strip_adds_what_was_not_analysed) {
+  auto survey = analysis_and_strips();
+  EXPECT_EQ(find(verdict_of(survey), "F"), nullptr);
+  survey.known->fluoride = strip(2, 4);
+  const auto v = verdict_of(survey);
+  const auto* fluoride = find(v, "F");
+  ASSERT_NE(fluoride, nullptr);
+  EXPECT_EQ(fluoride->evidence, Evidence::kStrip);
+  EXPECT_GT(fluoride->raw, milligram_per_litre(2));
+  EXPECT_LT(fluoride->raw, milligram_per_litre(4));
+  EXPECT_GT(fluoride->raw_high, milligram_per_litre(3.5));
+  EXPECT_TRUE(says(v.cautions, "verdict.caution.strips"));
+  EXPECT_EQ(find(v, "NO3")->evidence, Evidence::kLaboratory);
+  // The rest of the water is as analysed.
+  const auto before = surveyed_water(borehole_survey());
+  const auto after = surveyed_water(survey);
+  ASSERT_TRUE(before);
+  ASSERT_TRUE(after);
+  EXPECT_EQ(after->members.size(), 64u);
+  EXPECT_NEAR(after->composition[Species::Ca], before->composition[Species::Ca], 1e-9);
+}
+
+// What both read is the laboratory's; far apart, that is said.
+TEST(Beside, a_reading_far_from_the_analysis_is_named) {
+  auto survey = analysis_and_strips();
+  const double nitrate =
+      water::analysis_of(survey.water)[Species::NO3].value / milligram_per_litre(1);
+  survey.known->nitrate = strip(0.7 * nitrate, 1.4 * nitrate);
+  EXPECT_FALSE(says(verdict_of(survey).cautions, "verdict.caution.reading_differs_field"));
+  survey.known->nitrate = strip(3 * nitrate, 6 * nitrate);
+  const auto v = verdict_of(survey);
+  EXPECT_TRUE(says(v.cautions, "verdict.caution.reading_differs_field"));
+  EXPECT_EQ(find(v, "NO3")->evidence, Evidence::kLaboratory);
+  survey.known->nitrate = TestEntry{.low = milligram_per_litre(4 * nitrate)};
+  EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.reading_differs_above"));
+  survey.known->nitrate = TestEntry{.high = milligram_per_litre(0.2 * nitrate)};
+  EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.reading_differs_below"));
+  survey.known->nitrate.reset();
+  for (const double ph : {7.4, 9.1}) {
+    survey.known->ph = PhEntry{.value = ph};
+    EXPECT_EQ(says(verdict_of(survey).cautions, "verdict.caution.reading_differs"), ph > 8);
+  }
+}
+
 // ---- In front -----------------------------------------------------------------------------------
 
 TEST(PreTreatment, turbidity_of_a_season_needs_settling) {
@@ -375,7 +451,12 @@ TEST(Verdict, speaks_in_whole_sentences) {
                         .turbidity = 9,
                         .sulfide = milligram_per_litre(1),
                         .warmest = units::celsius(50)};
-  survey.building = BuildingEntry{true, true, true, true, true, true};
+  survey.building = BuildingEntry{.open_tank = true,
+                                  .roof_tank = true,
+                                  .softener = true,
+                                  .copper = true,
+                                  .brass = true,
+                                  .galvanised = true};
   survey.plan = PlanEntry{.recovery = 0.8};
   const auto v = verdict_of(survey);
   for (const auto* list :

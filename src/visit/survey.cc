@@ -18,9 +18,9 @@ base::Result<base::Done> Table<visit::SurveyEntry>::check(const T& survey, const
     return base::Error{base::ErrorKind::kData, {id, {{"path", path_argument(at)}}}};
   };
   const bool by_readings = survey.basis == visit::SurveyBasis::kReadings;
-  if (by_readings != survey.known.has_value()) {
-    return by_readings ? refused("error.survey.no_readings", path / "known")
-                       : refused("error.survey.readings_beside_analysis", path / "basis");
+  if (by_readings && !survey.known) return refused("error.survey.no_readings", path / "known");
+  if (survey.known && survey.basis == visit::SurveyBasis::kMeter) {
+    return refused("error.survey.readings_beside_meter", path / "basis");
   }
   if (!by_readings && survey.water == water::AnalysisEntry{}) {
     return missing({.path = path / "water", .meaning = "field.survey.water"});

@@ -27,7 +27,7 @@ struct SurveyEntry {
   Authority authority = Authority::kWho;
   SurveyBasis basis = SurveyBasis::kAnalysis;
   water::AnalysisEntry water;
-  std::optional<KnownWaterEntry> known;  // in place of the analysis
+  std::optional<KnownWaterEntry> known;  // in place of the analysis, or read beside it
   std::string on;                        // the day of the survey, "2026-11-27"
   AnalysedBy analysed_by = AnalysedBy::kLaboratory;
   std::string analysed_on;  // the day of the sample

@@ -1,6 +1,7 @@
 // The water that a survey knows: from a whole analysis, or from what is read in part.
 //
-// An analysis gives one composition; readings give the mean of 64 equally likely ones
+// An analysis gives one composition, or 64 where strips read beside it add what it left out
+// (visit/beside.h); readings alone give the mean of 64 equally likely ones
 // (water/half_known.h) and the 64 themselves, for whatever asks after single substances. All are
 // brought to one strength: how far that may be off is `strength_spread`.
 #pragma once

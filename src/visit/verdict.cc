@@ -8,6 +8,7 @@
 #include "messages/number.h"
 #include "numerics/random.h"
 #include "numerics/sample.h"
+#include "visit/beside.h"
 #include "visit/date.h"
 #include "visit/downstream.h"
 #include "visit/evidence.h"
@@ -315,7 +316,7 @@ class Judge {
     v_.reasons.push_back({"verdict.reason.nothing_over",
                           {{"authority", std::string(authority_key(survey_.authority))}}});
     const bool clear = v_.microbes == Microbes::kControlled ||
-                       v_.microbes == Microbes::kClearSample ||
+                       v_.microbes == Microbes::kClearSample || v_.microbes == Microbes::kBarrier ||
                        survey_.faecal_indicators == FaecalIndicators::kAbsent;
     if (!clear) return;
     const auto hard = water::hardness(water_.middle);
@@ -355,8 +356,14 @@ class Judge {
         out.push_back({"verdict.caution.old_analysis", {{"date", survey_.analysed_on}}});
       }
       if (survey_.analysed_by == AnalysedBy::kSupplier) out.push_back({"verdict.caution.supplier"});
+      for (Message& m : contradictions(survey_)) out.push_back(std::move(m));
     }
-    if (survey_.basis == SurveyBasis::kReadings) out.push_back({"verdict.caution.strips"});
+    const bool by_strip =
+        std::any_of(v_.substances.begin(), v_.substances.end(), [](const SubstanceVerdict& s) {
+          return s.evidence == Evidence::kStrip;
+        });
+    if (survey_.basis == SurveyBasis::kReadings || by_strip)
+      out.push_back({"verdict.caution.strips"});
     for (const auto& s : v_.substances) {
       if (s.limit.confidence == LimitConfidence::kMemory) {
         out.push_back({"verdict.caution.limits_unverified",

@@ -125,3 +125,32 @@ test('a meter and strips tell what they tell', async () => {
   await page.getByText(/of nitrate; WHO allows/).waitFor();
   await app.fits('the verdict of strips');
 });
+
+test('a strip beside an analysis adds what it left out', async () => {
+  const { page } = app;
+  await newSite('Ostrel Lock');
+  await page.locator('summary', { hasText: 'A laboratory report' }).click();
+  await page.getByLabel("The report's lines").fill(`${report}\npH-Wert;7,4;;\n`);
+  await page.getByText('11 lines used').waitFor();
+  await page.getByRole('button', { name: 'Take the water from this report' }).click();
+  await page.getByText('Kept.', { exact: true }).waitFor();
+  const readings = page.locator('details', { hasText: 'A meter, drop tests or strips' });
+  await readings.locator('summary').click();
+  const put = async (label, text) => {
+    await readings.getByLabel(new RegExp(`^${label}`)).first().click();
+    await app.keys(text);
+  };
+  await page.getByRole('checkbox', { name: 'Fluoride' }).waitFor();
+  await put('Temperature', '14');
+  await page.getByRole('checkbox', { name: 'Fluoride' }).check();
+  await put('Strip: from', '2');
+  await put('Strip: to', '4');
+  await page.getByRole('button', { name: 'Next' }).click();
+  await app.fits('readings beside an analysis');
+  await app.picture('beside');
+  await page.getByRole('button', { name: 'Put them beside the analysis' }).click();
+  await page.getByText('Kept.', { exact: true }).waitFor();
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.getByText(/of fluoride; WHO allows/).waitFor();
+  await page.getByText('72 mg/L of nitrate').waitFor();
+});
