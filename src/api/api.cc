@@ -2,6 +2,7 @@
 
 #include <array>
 
+#include "api/course_screen.h"
 #include "api/element_question.h"
 #include "api/fill_question.h"
 #include "api/first_day_question.h"
@@ -54,6 +55,7 @@ constexpr std::array kQuestions{
 constexpr std::array kScreens{
     question<ViewInput, ViewOutput, &ask_view>("view"),
     question<JudgeInput, JudgeOutput, &ask_judge>("judge"),
+    question<CourseScreenInput, CourseScreenOutput, &ask_course>("course"),
     question<FirstGlassInput, FirstGlassOutput, &ask_first_glass>("first_glass"),
     question<LeafInput, LeafOutput, &ask_leaf>("leaf"),
     question<OwnValuesInput, OwnValuesOutput, &ask_own_values>("own_values"),

@@ -8,26 +8,16 @@ namespace drawoff::api {
 namespace {
 
 using base::Message;
-using base::Number;
 using Kind = JobLine::Kind;
 
 // A sentence that has its words already.
 Message said(const std::string& text) { return {"job.note", {{"note", text}}}; }
 
-std::optional<Message> how_long(const CourseStepOutput& step) {
-  if (!step.wait) return std::nullopt;
-  const bool sure = step.wait->low == step.wait->high;
-  const auto number = [](double value, const char* unit) { return Number{value, unit, 2}; };
-  if (sure) return Message{"checklist.wait", {{"time", number(step.wait->middle, "min")}}};
-  if (!step.volume) {
-    return Message{"checklist.between",
-                   {{"low", number(step.wait->low, "")}, {"high", number(step.wait->high, "min")}}};
-  }
-  return Message{"checklist.flush",
-                 {{"low", number(step.wait->low, "")},
-                  {"high", number(step.wait->high, "min")},
-                  {"from", number(step.volume->low, "")},
-                  {"to", number(step.volume->high, "L")}}};
+std::optional<Message> how_it_stands(const visit::StepStanding& s) {
+  if (!s.state) return std::nullopt;
+  const std::string state(fields::name_of(*s.state));
+  return Message{"checklist.state." + state + (s.early ? ".early" : ""),
+                 {{"at", s.at}, {"note", s.note}}};
 }
 
 }  // namespace
@@ -39,12 +29,16 @@ base::Result<Job> checklist(std::string_view site_file,
   TRY(const book::SiteFile file, book::read_site_file(site_file, context));
   TRY(SiteState state, site_state(file, context));
   if (auto error = lacks(state)) return *std::move(error);
+  const visit::StartUpEntry begun =
+      state.start_up ? state.start_up->body
+                     : visit::StartUpEntry{options.sanitise, options.membrane_in, {}};
+  const CourseState stands = course_state(state, {begun.sanitise, begun.membrane_in});
   Working working(false);
   TRY(const StartUpOutput course,
       ask_start_up({.survey = state.survey->body,
                     .machine = state.machine->body,
-                    .sanitise = options.sanitise,
-                    .membrane_in = options.membrane_in},
+                    .sanitise = begun.sanitise,
+                    .membrane_in = begun.membrane_in},
                    working,
                    words));
   Job out{.output = fields::write(course), .warnings = state.warnings};
@@ -55,17 +49,17 @@ base::Result<Job> checklist(std::string_view site_file,
     const auto n = static_cast<double>(i + 1);
     add(Kind::kHeading,
         {"checklist.step", {{"n", fields::given_number(n, nullptr)}, {"what", step.what}}});
+    if (const auto m = how_it_stands(stands.standings[i])) add(Kind::kText, *m);
     for (const std::string& caution : step.cautions) add(Kind::kCaution, said(caution));
     add(Kind::kText, said(step.why));
-    if (const auto m = how_long(step)) add(Kind::kText, *m);
+    if (!step.takes.empty()) add(Kind::kText, said(step.takes));
+    for (const CourseNumber& number : step.numbers) {
+      add(Kind::kText, said(number.says));
+    }
     for (const PointBand& p : step.expected) {
-      const auto* unit = units::unit_of_key(p.expected.unit);
       add(Kind::kText,
-          {"checklist.expected",
-           {{"point", base::Ref{visit::point_id(p.point)}},
-            {"low", Number{p.expected.low, "", 2}},
-            {"high",
-             Number{p.expected.high, unit == nullptr ? "" : std::string(unit->symbol), 2}}}});
+          expected_in_words(
+              base::Ref{visit::point_id(p.point)}, p.expected, fields::UnitSystem::kMetric));
     }
   }
   return out;

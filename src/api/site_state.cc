@@ -80,6 +80,14 @@ std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEn
   return bodies;
 }
 
+CourseState course_state(const SiteState& state, const visit::CourseChoices& choices) {
+  CourseState out{.course = visit::course_of(state.machine->body, state.survey->body, choices)};
+  std::vector<visit::LoggedStep> log;
+  for (const auto& s : state.steps) log.push_back({s.body, s.at});
+  out.standings = visit::standings(out.course, log);
+  return out;
+}
+
 bool visit_is_over(const SiteState& state, long long now) {
   long long last = 0;
   for (const auto& r : state.readings) last = std::max(last, book::seconds_of({r.at}));
@@ -117,6 +125,11 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
   for (const book::Current& c : now.photos) {
     TRY(auto photo, said<book::PhotoEntry>(c, context));
     state.photos.push_back(std::move(photo));
+  }
+  TRY(state.start_up, said<visit::StartUpEntry>(now.start_up, context));
+  for (const book::Current& c : now.steps) {
+    TRY(auto step, said<visit::StepEntry>(c, context));
+    state.steps.push_back(std::move(step));
   }
   if (std::ssize(state.readings) > kMostReadings) {
     const auto most = static_cast<double>(kMostReadings);

@@ -17,6 +17,7 @@
 #include "book/photo.h"
 #include "book/site_name.h"
 #include "machine/plates.h"
+#include "visit/course_log.h"
 #include "visit/reading.h"
 #include "visit/survey.h"
 
@@ -44,6 +45,8 @@ struct SiteState {
   std::vector<Said<visit::ReadingEntry>> first;     // of the first visit of all
   std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
   std::vector<Said<book::PhotoEntry>> photos;
+  std::optional<Said<visit::StartUpEntry>> start_up;
+  std::vector<Said<visit::StepEntry>> steps;  // of that start-up, in the order of time
   std::vector<base::Message> warnings;
 };
 
@@ -51,6 +54,14 @@ std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEn
 
 // Whether nothing was written to the latest visit for so long that another one begins.
 bool visit_is_over(const SiteState& state, long long now);
+
+// How the start-up that the file tells of stands: its course and, beside each step, what was done.
+struct CourseState {
+  std::vector<visit::CourseStep> course;
+  std::vector<visit::StepStanding> standings;
+};
+// Needs a survey and a machine.
+CourseState course_state(const SiteState& state, const visit::CourseChoices& choices);
 
 base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadContext& context);
 

@@ -2,12 +2,21 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
+#include "api/fill_question.h"
+#include "api/path_view.h"
+#include "api/rest_question.h"
 #include "api/transient_draws.h"
+#include "numerics/random.h"
 #include "transients/flush.h"
 
 namespace drawoff::api {
 namespace {
 
+using base::Message;
+using base::Number;
 using transients::Residue;
 using visit::Step;
 
@@ -55,6 +64,31 @@ Times times_of(const StartUpInput& in,
   return out;
 }
 
+// A cartridge rinsed into the drain with nothing behind it: until its housing's water is exchanged,
+// and no shorter than fines take to come out. An open outlet gives 1 to 4 L/min, fines take 2
+// minutes, of carbon 5: common practice, no source.
+Times filter_flush(const StartUpInput& in, const TransientDraws& draws, std::size_t filter) {
+  constexpr double kLitrePerMinute = 1e-3 / 60;
+  const bool carbon = in.machine.filters[filter].kind == machine::FilterKind::kCarbon;
+  const double least = (carbon ? 5.0 : 2.0) * 60;
+  const auto before =
+      std::count_if(in.machine.filters.begin(),
+                    in.machine.filters.begin() + static_cast<std::ptrdiff_t>(filter),
+                    [](const auto& f) { return !machine::after_membrane(f.kind); });
+  Times out;
+  for (std::size_t i = 0; i < draws.draws.size(); ++i) {
+    numerics::Random random(static_cast<std::uint64_t>(in.seed), i);
+    const double flow = kLitrePerMinute * std::pow(4.0, random.uniform());
+    const double housing = draws.draws[i].plant.held.pre_filters[static_cast<std::size_t>(before)];
+    const auto washed = transients::flushed({.chain = {.mixed = {housing}}, .flow = flow},
+                                            left_of(Residue::kCarbonFines));
+    const double time = std::max(least, washed.time);
+    out.time.push_back(time);
+    out.volume.push_back(time * flow);
+  }
+  return out;
+}
+
 const visit::Expectation* expectation_of(machine::Point point, const visit::StartUp& start_up) {
   for (const visit::Expectation& e : start_up.expected) {
     if (e.point == point) return &e;
@@ -62,7 +96,75 @@ const visit::Expectation* expectation_of(machine::Point point, const visit::Star
   return nullptr;
 }
 
+// What filling up and a rest of ten minutes show; nothing where nothing can be said.
+struct Slow {
+  std::optional<Band> fill_time, stop_pressure, first_half_litre;
+};
+Slow slow_numbers(const StartUpInput& in, bool fills, bool rests) {
+  Slow out;
+  Working unread(false);
+  if (fills) {
+    const FillInput question{.survey = in.survey,
+                             .machine = in.machine,
+                             .condition = {.product_to = in.machine.product.vessel},
+                             .draws = in.draws,
+                             .seed = in.seed};
+    if (const auto fill = ask_fill(question, unread); fill) {
+      out.fill_time = fill->time;
+      if (fill->end == transients::FillEnd::kSwitch || fill->end == transients::FillEnd::kShutOff) {
+        out.stop_pressure = fill->stop_pressure;
+      }
+    }
+  }
+  if (rests) {
+    const RestInput question{.survey = in.survey,
+                             .machine = in.machine,
+                             .condition = {.rest_before = visit::kRestBeforeTest},
+                             .draws = in.draws,
+                             .seed = in.seed};
+    if (const auto rest = ask_rest(question, unread); rest) {
+      out.first_half_litre = rest->first_half_litre;
+    }
+  }
+  return out;
+}
+
+// The two ends of a band, the unit said once.
+struct Ends {
+  Number low, high;
+};
+Ends ends_of(const Band& band, fields::UnitSystem units) {
+  const auto* unit = units::unit_of_key(band.unit);
+  const auto end = [&](double value) {
+    Number n = in_units(units::to_si(*unit, value), band.unit, units);
+    n.digits = 2;
+    return n;
+  };
+  Ends ends{end(band.low), end(band.high)};
+  ends.low.unit.clear();
+  return ends;
+}
+
+std::optional<Message> takes(const CourseStepOutput& step, fields::UnitSystem units) {
+  if (!step.wait) return std::nullopt;
+  const Ends time = ends_of(*step.wait, units);
+  if (step.wait->low == step.wait->high) return Message{"checklist.wait", {{"time", time.high}}};
+  if (!step.volume) return Message{"checklist.between", {{"low", time.low}, {"high", time.high}}};
+  const Ends volume = ends_of(*step.volume, units);
+  return Message{
+      "checklist.flush",
+      {{"low", time.low}, {"high", time.high}, {"from", volume.low}, {"to", volume.high}}};
+}
+
+bool fills(Step step) { return step == Step::kShutOff || step == Step::kFirstFill; }
+
 }  // namespace
+
+Message expected_in_words(base::Argument what, const Band& band, fields::UnitSystem units) {
+  const Ends ends = ends_of(band, units);
+  return {"checklist.expected",
+          {{"point", std::move(what)}, {"low", ends.low}, {"high", ends.high}}};
+}
 
 base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
                                          Working& working,
@@ -77,16 +179,24 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
   TRY(const TransientDraws draws,
       transient_draws(in.survey, {}, in.machine, condition, in.draws, in.seed));
   const bool runs = can_tell(draws);
-  const auto say = [&](const std::string& id) {
-    return messages::render(words, base::Message{id});
+  const auto words_of = [&](const Message& m) { return messages::render(words, m); };
+  const auto say = [&](const std::string& id) { return words_of({id}); };
+  const auto course = visit::course_of(in.machine, in.survey, {in.sanitise, in.membrane_in});
+  const auto any = [&](auto of) {
+    return runs &&
+           std::any_of(course.begin(), course.end(), [&](const auto& s) { return of(s.step); });
   };
+  const bool vessel = in.machine.product.vessel != machine::ProductVessel::kJug;
+  const Slow slow =
+      slow_numbers(in, vessel && any(fills), any([](Step s) { return s == Step::kRestTest; }));
   StartUpOutput out{.assumed = machine::assumed(in.machine)};
-  for (const visit::CourseStep& s :
-       visit::course_of(in.machine, in.survey, {in.sanitise, in.membrane_in})) {
+  for (const visit::CourseStep& s : course) {
     const std::string name(fields::name_of(s.step));
     const std::string at = fmt::format("steps[{}]", out.steps.size());
-    CourseStepOutput step{
-        .step = s.step, .what = say("course.what." + name), .why = say("course.why." + name)};
+    CourseStepOutput step{.key = visit::key_of(s),
+                          .step = s.step,
+                          .what = say("course.what." + name),
+                          .why = say("course.why." + name)};
     if (s.filter) {
       step.part = static_cast<long long>(*s.filter);
       const std::string kind(fields::name_of(in.machine.filters[*s.filter].kind));
@@ -106,8 +216,10 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
       const std::vector<double> same(1, s.wait->si());
       step.wait = band_of(same, "min", working, at + ".wait", {"t", "common practice, no source"});
     }
-    if (const auto residue = flushes(s.step); residue && runs) {
-      const Times times = times_of(in, condition, draws, *residue);
+    const auto residue = s.step == Step::kFilterFlush ? Residue::kCarbonFines : flushes(s.step);
+    if (residue && runs) {
+      const Times times = s.step == Step::kFilterFlush ? filter_flush(in, draws, *s.filter)
+                                                       : times_of(in, condition, draws, *residue);
       if (times.time.size() >= kLeastTransientDraws) {
         const WorkingInput left{"c/c_0", left_of(*residue) * 100, "%"};
         step.wait = band_of(times.time,
@@ -129,6 +241,23 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
       step.expected.push_back({point, band_at(point, e->expected)});
       explain_band(working, path, step.expected.back().expected, in.draws, "hyndman1996");
     }
+    if (fills(s.step) && slow.fill_time) {
+      step.wait = *slow.fill_time;
+      explain_band(working, at + ".wait", *step.wait, in.draws, "hyndman1996");
+    }
+    const auto add = [&](const char* id, const std::optional<Band>& band) {
+      if (!band) return;
+      explain_band(working,
+                   fmt::format("{}.numbers[{}].expected", at, step.numbers.size()),
+                   *band,
+                   in.draws,
+                   "hyndman1996");
+      step.numbers.push_back(
+          {say(id), *band, words_of(expected_in_words(base::Ref{id}, *band, in.units))});
+    };
+    if (s.step == Step::kShutOff) add("course.number.stop_pressure", slow.stop_pressure);
+    if (s.step == Step::kRestTest) add("course.number.first_half_litre", slow.first_half_litre);
+    if (const auto m = takes(step, in.units)) step.takes = words_of(*m);
     out.steps.push_back(std::move(step));
   }
   return out;

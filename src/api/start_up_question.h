@@ -1,13 +1,15 @@
 // calc start-up: the steps from a closed supply to a running machine, in the order that harms
 // neither the membrane nor a person, each with what it asks for and what its readings should show.
 //
-// The order is that of visit/course.h. Litres and minutes of flushing are those of `calc flush`,
-// the bands those of `calc machine`. A machine that does not run still has its steps, without
+// The order is that of visit/course.h. Litres and minutes of flushing are those of `calc flush`, of
+// filling those of `calc fill`, the first half litre that of `calc rest`, the bands those of
+// `calc machine`. A machine that does not run still has its steps, without
 // numbers.
 #pragma once
 
+#include "api/form_screen.h"
 #include "api/machine_question_fields.h"
-#include "visit/course.h"
+#include "visit/course_log.h"
 
 namespace drawoff::api {
 
@@ -16,11 +18,19 @@ struct StartUpInput {
   machine::MachineEntry machine;
   bool sanitise = false;
   bool membrane_in = false;
+  fields::UnitSystem units = fields::UnitSystem::kMetric;  // of what is said in words
   int draws = 200;
   long long seed = 1;
 };
 
+// What else a step shows.
+struct CourseNumber {
+  std::string what;
+  Band expected;
+  std::string says;  // in words, in the person's units
+};
 struct CourseStepOutput {
+  std::string key;
   visit::Step step = visit::Step::kPowerOff;
   std::optional<long long> part;  // of the machine's filters
   std::string what;
@@ -28,12 +38,17 @@ struct CourseStepOutput {
   std::vector<std::string> cautions;
   std::optional<Band> wait;    // or flush
   std::optional<Band> volume;  // that it takes
+  std::string takes;           // both in words
   std::vector<PointBand> expected;
+  std::vector<CourseNumber> numbers;
 };
 struct StartUpOutput {
   std::vector<CourseStepOutput> steps;
   std::vector<std::string> assumed;
 };
+
+// "Should show, …: … to …", in the person's units.
+base::Message expected_in_words(base::Argument what, const Band& band, fields::UnitSystem units);
 
 base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
                                          Working& working,
@@ -52,28 +67,41 @@ struct Table<api::StartUpInput> {
                       field("machine", &T::machine),
                       field("sanitise", &T::sanitise),
                       field("membrane_in", &T::membrane_in),
+                      field("units", &T::units, kNotAsked),
                       field("draws", &T::draws, Range{50, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
+};
+template <>
+struct Table<api::CourseNumber> {
+  using T = api::CourseNumber;
+  static constexpr std::string_view name = "course_number";
+  static constexpr auto list = std::make_tuple(field("what", &T::what, kRequired),
+                                               field("expected", &T::expected, kRequired),
+                                               field("says", &T::says, kRequired));
 };
 template <>
 struct Table<api::CourseStepOutput> {
   using T = api::CourseStepOutput;
   static constexpr std::string_view name = "course_step";
-  static constexpr auto list = std::make_tuple(field("step", &T::step),
-                                               field("part", &T::part, kNullWhenAbsent),
-                                               field("what", &T::what),
-                                               field("why", &T::why),
-                                               field("cautions", &T::cautions),
-                                               field("wait", &T::wait, kNullWhenAbsent),
-                                               field("volume", &T::volume, kNullWhenAbsent),
-                                               field("expected", &T::expected));
+  static constexpr auto list =
+      std::make_tuple(field("key", &T::key, kRequired),
+                      field("step", &T::step, kRequired),
+                      field("part", &T::part, kRequired, kNullWhenAbsent),
+                      field("what", &T::what, kRequired),
+                      field("why", &T::why, kRequired),
+                      field("cautions", &T::cautions, kRequired),
+                      field("wait", &T::wait, kRequired, kNullWhenAbsent),
+                      field("volume", &T::volume, kRequired, kNullWhenAbsent),
+                      field("takes", &T::takes, kRequired),
+                      field("expected", &T::expected, kRequired),
+                      field("numbers", &T::numbers, kRequired));
 };
 template <>
 struct Table<api::StartUpOutput> {
   using T = api::StartUpOutput;
   static constexpr std::string_view name = "start_up_output";
-  static constexpr auto list =
-      std::make_tuple(field("steps", &T::steps), field("assumed", &T::assumed));
+  static constexpr auto list = std::make_tuple(field("steps", &T::steps, kRequired),
+                                               field("assumed", &T::assumed, kRequired));
 };
 
 }  // namespace drawoff::fields

@@ -8,9 +8,8 @@ namespace {
 using machine::FilterKind;
 using machine::Point;
 
-// Common practice, no source: how long joints are watched, and the rest before the first draw.
+// Common practice, no source: how long joints are watched.
 constexpr units::Time kWatch = units::Time(600);
-constexpr units::Time kRest = units::Time(600);
 // The building's tube: until it runs clear, at least this long.
 constexpr units::Time kTube = units::Time(120);
 
@@ -62,7 +61,7 @@ class Course {
          .cautions = {"course.caution.do_not_drink"}});
     polish();
     if (machine_.blend) add({.step = Step::kBlend, .water = WaterTo::kProduct});
-    add({.step = Step::kRestTest, .water = WaterTo::kProduct, .wait = kRest});
+    add({.step = Step::kRestTest, .water = WaterTo::kProduct, .wait = kRestBeforeTest});
     add({.step = Step::kFinalReadings, .water = WaterTo::kProduct, .readings = finals()});
     add({.step = Step::kJointsEnd});
     return std::move(steps_);

@@ -21,6 +21,9 @@
 
 namespace drawoff::visit {
 
+// Shut off before the first half litre of the rest test: common practice, no source.
+inline constexpr units::Time kRestBeforeTest = units::Time(600);
+
 enum class Step {
   kPowerOff,     // isolate the electricity
   kSupplyFlush,  // the building's tube, to waste before the unit

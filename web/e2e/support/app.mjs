@@ -41,7 +41,9 @@ class Profile {
     this.address = address;
   }
   async open(place = '#/', query = '') {
-    const page = await this.context.newPage();
+    return this.attach(await this.context.newPage(), place, query);
+  }
+  async attach(page, place = '#/', query = '') {
     const app = new App(page);
     await page.goto(`${this.address}${query}${place}`);
     await page.locator('h1').first().waitFor();

@@ -1,0 +1,105 @@
+// Screen course: the start-up of a site's machine, step by step, as it stands.
+//
+// Instant: the order and what was done, in words. What each step takes and should show comes from
+// `calc start-up` and from screen view.
+#pragma once
+
+#include "api/question.h"
+#include "api/working.h"
+#include "book/site_file.h"
+#include "machine/readings.h"
+#include "visit/course_log.h"
+
+namespace drawoff::api {
+
+struct CourseScreenInput {
+  book::Body site_file;
+};
+
+struct CourseStepScreen {
+  std::string key;  // in addresses and among the steps of calc start-up
+  visit::Step step = visit::Step::kPowerOff;
+  std::optional<int> part;
+  std::string name;
+  std::string what;
+  std::string why;
+  std::vector<std::string> cautions;
+  std::vector<machine::Point> readings;
+  bool test = false;     // it asks for a verdict
+  std::string good;      // what is said to have it done
+  std::string not_good;  // what is said of a test that failed; empty of other steps
+  std::string next;      // what to look at, when it was not good
+  std::optional<visit::StepState> state;
+  std::string note;
+  std::string at;        // UTC
+  std::string begun_at;  // UTC; empty where no clock is running
+  bool early = false;
+  std::string open_before;  // the steps before it that are open, in words
+};
+
+struct CourseScreenOutput {
+  std::optional<std::string> start_up;  // the entry that began it
+  bool sanitise = false;
+  bool membrane_in = false;
+  std::vector<CourseStepScreen> steps;
+  std::optional<int> current;  // the first that is open; none at the end
+  std::string headline;
+};
+
+base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
+                                            Working& working,
+                                            const messages::Catalogue& words);
+
+// The name of a step, with the filter that it is about.
+std::string step_name(const visit::CourseStep& step,
+                      const machine::MachineEntry& machine,
+                      const messages::Catalogue& words);
+
+}  // namespace drawoff::api
+
+namespace drawoff::fields {
+
+template <>
+struct Table<api::CourseScreenInput> {
+  using T = api::CourseScreenInput;
+  static constexpr std::string_view name = "course_screen_input";
+  static constexpr auto list = std::make_tuple(field("site_file", &T::site_file, kRequired));
+};
+template <>
+struct Table<api::CourseStepScreen> {
+  using T = api::CourseStepScreen;
+  static constexpr std::string_view name = "course_step_screen";
+  static constexpr auto list =
+      std::make_tuple(field("key", &T::key, kRequired),
+                      field("step", &T::step, kRequired),
+                      field("part", &T::part, kRequired, kNullWhenAbsent),
+                      field("name", &T::name, kRequired),
+                      field("what", &T::what, kRequired),
+                      field("why", &T::why, kRequired),
+                      field("cautions", &T::cautions, kRequired),
+                      field("readings", &T::readings, kRequired),
+                      field("test", &T::test, kRequired),
+                      field("good", &T::good, kRequired),
+                      field("not_good", &T::not_good, kRequired),
+                      field("next", &T::next, kRequired),
+                      field("state", &T::state, kRequired, kNullWhenAbsent),
+                      field("note", &T::note, kRequired),
+                      field("at", &T::at, kRequired),
+                      field("begun_at", &T::begun_at, kRequired),
+                      field("early", &T::early, kRequired),
+                      field("open_before", &T::open_before, kRequired));
+};
+template <>
+struct Table<api::CourseScreenOutput> {
+  using T = api::CourseScreenOutput;
+  static constexpr std::string_view name = "course_screen";
+  static constexpr auto list =
+      std::make_tuple(field("start_up", &T::start_up, kRequired, kNullWhenAbsent),
+                      field("sanitise", &T::sanitise, kRequired),
+                      field("membrane_in", &T::membrane_in, kRequired),
+                      field("steps", &T::steps, kRequired),
+                      field("current", &T::current, kRequired, kNullWhenAbsent),
+                      field("headline", &T::headline, kRequired));
+};
+
+}  // namespace drawoff::fields

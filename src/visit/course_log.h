@@ -1,0 +1,95 @@
+// What was done of a start-up, and how its steps stand by that: docs/formats/site-file.md.
+//
+// A step is settled when it was done or skipped with a reason. One that was found not good stays
+// open, and so does one that was begun again. Nothing forces the order; a step that was settled
+// while one before it was open says so for good.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "visit/course.h"
+
+namespace drawoff::visit {
+
+// That a start-up begins, and what it includes. Steps before the latest of these are of another.
+struct StartUpEntry {
+  bool sanitise = false;
+  bool membrane_in = false;
+  fields::Json unknown;
+};
+
+enum class StepState { kBegun, kDone, kNotGood, kSkipped };
+
+struct StepEntry {
+  Step step = Step::kPowerOff;
+  std::optional<int> part;  // which of the machine's filters, of the steps of a filter
+  StepState state = StepState::kDone;
+  std::string note;  // why it was skipped, what was found
+  fields::Json unknown;
+};
+
+// An entry and when it was made, in the order of time.
+struct LoggedStep {
+  StepEntry entry;
+  std::string at;  // UTC
+};
+
+struct StepStanding {
+  std::optional<StepState> state;
+  std::string note;
+  std::string at;        // of the entry that holds; empty if none
+  std::string begun_at;  // of the last begin, also when it is over
+  bool early = false;    // settled while a step before it was open
+  [[nodiscard]] bool settled() const {
+    return state == StepState::kDone || state == StepState::kSkipped;
+  }
+};
+
+// One for each step of the course; what the log says of steps that the machine no longer has is
+// left out.
+std::vector<StepStanding> standings(std::span<const CourseStep> course,
+                                    std::span<const LoggedStep> log);
+
+// Whether a step asks for a verdict: as it should be, or not.
+bool is_test(Step step);
+
+// "filter_flush.1": a step's name in addresses.
+std::string key_of(const CourseStep& step);
+
+}  // namespace drawoff::visit
+
+namespace drawoff::fields {
+
+template <>
+struct EnumTable<visit::StepState> {
+  static constexpr std::string_view name = "step_state";
+  static constexpr std::array list = {choice(visit::StepState::kBegun, "begun"),
+                                      choice(visit::StepState::kDone, "done"),
+                                      choice(visit::StepState::kNotGood, "not_good"),
+                                      choice(visit::StepState::kSkipped, "skipped")};
+};
+template <>
+struct Table<visit::StartUpEntry> {
+  using T = visit::StartUpEntry;
+  static constexpr std::string_view name = "start_up";
+  static constexpr auto list =
+      std::make_tuple(field("sanitise", &T::sanitise), field("membrane_in", &T::membrane_in));
+  static constexpr auto unknown = &T::unknown;
+};
+template <>
+struct Table<visit::StepEntry> {
+  using T = visit::StepEntry;
+  static constexpr std::string_view name = "step_entry";
+  static constexpr auto list = std::make_tuple(field("step", &T::step, kRequired),
+                                               field("part", &T::part, Range{0, 100}),
+                                               field("state", &T::state, kRequired),
+                                               field("note", &T::note, Range{0, 400}));
+  static constexpr auto unknown = &T::unknown;
+  // What is skipped has a reason.
+  static base::Result<base::Done> check(const T& entry, const Path& path);
+};
+
+}  // namespace drawoff::fields

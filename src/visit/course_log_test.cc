@@ -1,0 +1,93 @@
+#include "visit/course_log.h"
+
+#include <gtest/gtest.h>
+
+#include "messages/catalogue.h"
+
+namespace drawoff::visit {
+namespace {
+
+std::vector<CourseStep> course() {
+  return {{.step = Step::kPowerOff},
+          {.step = Step::kFilterFlush, .filter = 0},
+          {.step = Step::kFilterFlush, .filter = 1},
+          {.step = Step::kJointsDry}};
+}
+LoggedStep logged(Step step, StepState state, const char* at, std::optional<int> part = {}) {
+  return {{.step = step, .part = part, .state = state}, at};
+}
+
+TEST(CourseLog, the_last_word_holds) {
+  const std::vector log{logged(Step::kPowerOff, StepState::kDone, "1"),
+                        logged(Step::kFilterFlush, StepState::kBegun, "2", 0),
+                        logged(Step::kFilterFlush, StepState::kDone, "3", 0)};
+  const auto s = standings(course(), log);
+  ASSERT_EQ(s.size(), 4u);
+  EXPECT_TRUE(s[0].settled());
+  EXPECT_EQ(s[1].state, StepState::kDone);
+  EXPECT_EQ(s[1].begun_at, "2");
+  EXPECT_EQ(s[1].at, "3");
+  EXPECT_FALSE(s[1].early);
+  EXPECT_FALSE(s[2].state);  // the other filter
+  EXPECT_EQ(s[3].at, "");
+}
+
+TEST(CourseLog, a_step_before_an_open_one_is_early_for_good) {
+  std::vector log{logged(Step::kFilterFlush, StepState::kDone, "1", 1),
+                  logged(Step::kPowerOff, StepState::kDone, "2"),
+                  logged(Step::kFilterFlush, StepState::kDone, "3", 0)};
+  auto s = standings(course(), log);
+  EXPECT_FALSE(s[0].early);
+  EXPECT_FALSE(s[1].early);
+  EXPECT_TRUE(s[2].early);
+  // Done anew, in order, it is no more.
+  log.push_back(logged(Step::kFilterFlush, StepState::kDone, "4", 1));
+  s = standings(course(), log);
+  EXPECT_FALSE(s[2].early);
+}
+
+TEST(CourseLog, not_good_and_begun_again_are_open) {
+  std::vector log{logged(Step::kJointsDry, StepState::kDone, "1"),
+                  logged(Step::kJointsDry, StepState::kNotGood, "2")};
+  EXPECT_FALSE(standings(course(), log)[3].settled());
+  log.push_back(logged(Step::kJointsDry, StepState::kBegun, "3"));
+  EXPECT_FALSE(standings(course(), log)[3].settled());
+  log.push_back(logged(Step::kJointsDry, StepState::kSkipped, "4"));
+  EXPECT_TRUE(standings(course(), log)[3].settled());
+}
+
+// The machine was changed meanwhile.
+TEST(CourseLog, what_the_machine_no_longer_has_is_left_out) {
+  const std::vector log{logged(Step::kBlend, StepState::kDone, "1"),
+                        logged(Step::kFilterFlush, StepState::kDone, "2", 7),
+                        logged(Step::kFilterFlush, StepState::kDone, "3")};
+  for (const auto& s : standings(course(), log)) EXPECT_FALSE(s.state);
+}
+
+// Every step has its name, and a test its two answers and what to look at next.
+TEST(CourseLog, every_step_has_its_words) {
+  const auto& words = messages::catalogue("en");
+  for (const auto& [step, name] : fields::EnumTable<Step>::list) {
+    for (const char* kind : {"name", "what", "why"}) {
+      EXPECT_NE(words.find("course." + std::string(kind) + "." + std::string(name)), nullptr)
+          << name;
+    }
+    for (const char* kind : {"good", "not_good", "next"}) {
+      EXPECT_EQ(words.find("course." + std::string(kind) + "." + std::string(name)) != nullptr,
+                is_test(step))
+          << name;
+    }
+  }
+}
+
+TEST(CourseLog, what_is_skipped_has_a_reason) {
+  const StepEntry without{.step = Step::kBlend, .state = StepState::kSkipped};
+  const auto refused = fields::Table<StepEntry>::check(without, {});
+  ASSERT_FALSE(refused);
+  EXPECT_EQ(refused.error().message.id, "error.step.no_reason");
+  EXPECT_TRUE(fields::Table<StepEntry>::check(
+      {.step = Step::kBlend, .state = StepState::kSkipped, .note = "no valve yet"}, {}));
+}
+
+}  // namespace
+}  // namespace drawoff::visit

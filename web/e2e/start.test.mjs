@@ -1,0 +1,222 @@
+// The whole start-up of the three demo sites, at phone size, offline: every step, its wait, its
+// readings; the page killed at every step; the clock set; the screen locked.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { profile, stage } from './support/app.mjs';
+
+let theatre, person, app;
+const sites = ['Ostrel Records Office', 'Ostrel Lower School', 'Ostrel Clinic'];
+const minute = 60_000;
+
+before(async () => {
+  theatre = await stage();
+  person = await profile(theatre);
+  app = await person.open();
+  await app.page.evaluate(() => navigator.serviceWorker.ready);
+  await app.page.reload();
+  await person.context.setOffline(true);
+});
+after(async () => {
+  assert.deepEqual(app.faults, []);
+  await theatre.end();
+});
+
+const footer = (name) => app.page.locator('footer').getByRole('button', { name, exact: true });
+const open = () => app.page.locator('.course li.shown');
+const headline = () => app.page.locator('.headline').innerText();
+
+async function toStartUp(name) {
+  await app.openSite(name);
+  await app.page.getByRole('link', { name: 'Start it up' }).first().click();
+  await app.page.locator('.course').waitFor();
+}
+/** The page goes as if the phone had killed it, and is opened again where it was. */
+async function kill() {
+  const address = app.page.url();
+  await app.page.close({ runBeforeUnload: false });
+  const { faults } = app;
+  app = await person.open(`#${address.split('#')[1]}`);
+  app.faults.push(...faults);
+  await app.page.locator('.course').waitFor();
+}
+/** What a good machine shows: the middle of the band in words. */
+function middle(expected) {
+  const [low, high] = [...expected.matchAll(/\d[\d,]*(?:\.\d+)?/g)].slice(-2).map(([text]) => Number(text.replaceAll(',', '')));
+  const value = (low + (high ?? low)) / 2;
+  return String(Number(value.toPrecision(3)));
+}
+async function takeReadings(effort) {
+  const points = await open().locator('[data-read]').evaluateAll((all) => all.map((one) => one.dataset.read));
+  for (const point of points) {
+    const row = open().locator(`[data-read="${point}"]`);
+    await row.click();
+    await app.page.locator('dialog input#entry-value').waitFor();
+    const expected = app.page.locator('dialog .expected');
+    const value = (await expected.count()) > 0 ? middle(await expected.innerText()) : '15';
+    await app.keys(value);
+    await app.page.locator('dialog').getByRole('button', { name: 'Keep', exact: true }).click();
+    await app.page.locator('dialog').waitFor({ state: 'detached' });
+    effort.numbers += 1;
+    effort.taps += 2 + value.length;
+    await app.page.waitForFunction((name) => /\d/.test(document.querySelector(`[data-read="${name}"] .read`)?.textContent ?? ''), point);
+  }
+}
+
+for (const [i, name] of sites.entries()) {
+  test(`every step of ${name}`, async () => {
+    const effort = { taps: 2, numbers: 0 };
+    await toStartUp(name);
+    assert.match(await headline(), /^\d+ steps, from a closed supply/);
+    await app.page.getByText('Tell someone where you are').waitFor();
+    await app.fits('the start-up before it begins');
+    if (i === 0) await app.accessible('the start-up before it begins');
+    if (i === 0) await app.picture('start-0');
+    await footer('Begin').click();
+    effort.taps += 1;
+    const steps = await app.page.locator('.course li').count();
+    for (let at = 1; at <= steps; ++at) {
+      await app.page.getByText(`Step ${at} of ${steps}.`).waitFor();
+      // Killed before anything is done, half-way through a reading, and after the step.
+      if (i === 0) await kill();
+      await open().waitFor();
+      assert.equal(await app.page.locator('.course li.done').count(), at - 1, 'nothing done is lost');
+      if (i === 0 && (await open().locator('[data-read]').count()) > 0) {
+        await open().locator('[data-read]').first().click();
+        await app.page.locator('dialog input#entry-value').waitFor();
+        await app.keys('1');
+        await app.drafted('1');
+        await kill();
+        await app.page.locator('dialog input#entry-value').waitFor();
+        assert.equal(await app.page.locator('dialog input#entry-value').inputValue(), '1', 'what was typed is there');
+        await app.page.locator('dialog').getByRole('button', { name: 'delete' }).click();
+        await app.page.locator('dialog').getByRole('button', { name: 'Close' }).click();
+        await open().waitFor();
+      }
+      await takeReadings(effort);
+      const wait = open().getByRole('button', { name: 'Start the clock' });
+      if ((await wait.count()) > 0) {
+        await wait.click();
+        effort.taps += 1;
+        await open().getByRole('timer').waitFor();
+        if (i === 0) {
+          await kill();
+          await open().getByRole('timer').waitFor();
+        }
+      }
+      await app.page.waitForFunction(() => {
+        const { top } = document.querySelector('.course li.shown').getBoundingClientRect();
+        return top > -80 && top < 0.75 * innerHeight;
+      });
+      await app.fits(`step ${at} of ${name}`);
+      if (at % 5 === 1) await app.accessible(`step ${at} of ${name}`);
+      await app.picture(`start-${i}-${at}`);
+      await app.page.locator('footer .first').click();
+      effort.taps += 1;
+    }
+    await app.page.getByText('Every step is done.').waitFor();
+    await app.picture(`start-${i}-end`);
+    console.log(`# ${name}: ${steps} steps, ${effort.taps} taps, ${effort.numbers} numbers`);
+  });
+}
+
+test('out of order, not good, skipped with a reason, and taken back', async () => {
+  await toStartUp(sites[1]);
+  await app.page.locator('summary', { hasText: 'Begin a new start-up' }).click();
+  await app.page.getByRole('checkbox', { name: 'Sanitise housings' }).check();
+  await app.page.getByRole('checkbox', { name: 'It came with its membrane' }).check();
+  await app.page.locator('.course ~ details').getByRole('button', { name: 'Begin' }).click();
+  const { page } = app;
+  await page.getByText(/^Step 1 of \d+\.$/).waitFor();
+  await page.getByText('Hypochlorite only with membrane and carbon out').waitFor({ state: 'detached' });
+
+  await page.getByRole('button', { name: 'Membrane in' }).click();
+  await page.getByText('Still open before this:').waitFor();
+  await app.fits('a step out of order');
+  await app.picture('start-early');
+  await footer('Done').click();
+  await page.getByRole('button', { name: 'Membrane in' }).click();
+  await page.getByText('Settled while a step before it was still open.').waitFor();
+
+  await page.getByRole('button', { name: 'Chlorine: zero?' }).click();
+  await footer('There is chlorine').click();
+  await page.getByText('Leave the membrane out').waitFor();
+  await app.picture('start-not-good');
+  await footer('It is zero').click();
+
+  await footer('Skip').click();
+  await page.getByText('Why is this step skipped?').waitFor();
+  const words = page.getByLabel('In your own words');
+  await words.fill('plug is out of reach, breaker off');
+  await app.drafted('plug is out of reach, breaker off');
+  await kill();
+  await footer('Skip').click();
+  await app.page.waitForFunction(() => document.querySelector('dialog input.field')?.value === 'plug is out of reach, breaker off');
+  await app.fits('the reason');
+  await app.picture('start-skip');
+  await app.page.getByRole('button', { name: 'Skip it for this reason' }).click();
+  await app.page.locator('.course li.skipped').waitFor();
+  await app.page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await app.page.locator('.course li.skipped').waitFor({ state: 'detached' });
+});
+
+test('a wait goes on in a hidden tab, under a locked screen, and though the clock is set', async () => {
+  const context = person.context;
+  await app.page.close();
+  const page = await context.newPage();
+  await page.clock.install({ time: new Date('2026-03-03T08:00:00Z') });
+  const { faults } = app;
+  app = await person.attach(page);
+  app.faults.push(...faults);
+  await toStartUp(sites[0]);
+  await page.locator('summary', { hasText: 'Begin a new start-up' }).click();
+  await page.locator('.course ~ details').getByRole('button', { name: 'Begin' }).click();
+  await page.getByText(/^Step 1 of/).waitFor();
+  await page.getByRole('button', { name: 'Joints: still dry?' }).click();
+  await page.getByRole('button', { name: 'Start the clock' }).click();
+  const face = page.locator('[data-wait] .big');
+  await face.waitFor();
+  const seconds = async () => {
+    const parts = (await face.innerText()).split(':').map(Number);
+    return parts.reduce((sum, part) => sum * 60 + part, 0);
+  };
+  const about = async (expected, what) => {
+    await page.waitForFunction(
+      (near) => {
+        const parts = document.querySelector('[data-wait] .big').textContent.split(':').map(Number);
+        return Math.abs(parts.reduce((sum, part) => sum * 60 + part, 0) - near) <= 4;
+      },
+      expected,
+      { timeout: 8000 },
+    ).catch(async () => assert.fail(`${what}: ${await seconds()} s, not ${expected} s`));
+  };
+  const see = (state) =>
+    page.evaluate((visibility) => {
+      Object.defineProperty(document, 'visibilityState', { value: visibility, configurable: true });
+      document.dispatchEvent(new Event('visibilitychange'));
+    }, state);
+
+  await page.clock.runFor(2 * minute);
+  await about(120, 'two minutes in front');
+  // Somebody sets the clock: an hour forward, then three back.
+  await page.clock.setSystemTime(new Date('2026-03-03T09:02:00Z'));
+  await page.clock.runFor(minute);
+  await about(180, 'the clock an hour forward');
+  await page.clock.setSystemTime(new Date('2026-03-03T06:03:00Z'));
+  await page.clock.runFor(minute);
+  await about(240, 'the clock three hours back');
+  // The screen is locked for three minutes; the page does not run.
+  await see('hidden');
+  await page.clock.fastForward(3 * minute);
+  await see('visible');
+  await page.clock.runFor(2000);
+  await about(422, 'three minutes under a locked screen');
+  await page.clock.runFor(3 * minute);
+  await page.getByText('Time is up.').waitFor();
+  const calendar = await (async () => {
+    await page.getByRole('button', { name: 'Start again' }).click();
+    await page.locator('[data-wait] progress').waitFor();
+    await page.getByText('Time is up.').waitFor({ state: 'detached' });
+    return app.download(() => page.getByRole('button', { name: "Into the phone's calendar" }).click());
+  })();
+  assert.match(calendar.bytes.toString(), /^BEGIN:VCALENDAR\r\n[\s\S]*SUMMARY:Joints: still dry\?\r\n/);
+});
