@@ -29,7 +29,7 @@ inference::Accuracy usual_accuracy(const ReadingEntry& r) {
     case PointKind::kFlow:
       return {.share_of_reading = 0.05};
     case PointKind::kQuality:
-      return {.share_of_reading = 0.02, .last_digit = 1, .digits = 2};
+      return kUsualPen;
     case PointKind::kTemperature:
       return {.last_digit = 0.1, .digits = 5};
   }
@@ -51,17 +51,20 @@ const units::Unit& unit_of(ReadingUnit unit) {
   return *found;
 }
 
-Measured measured(const ReadingEntry& r) {
-  const InstrumentEntry& i = r.instrument;
+std::optional<inference::Accuracy> as_bought(const InstrumentEntry& i, double reading) {
   const inference::Accuracy bought{.share_of_reading = i.share_of_reading,
                                    .full_scale = i.full_scale,
                                    .share_of_full_scale = i.share_of_full_scale,
                                    .last_digit = i.last_digit,
                                    .digits = i.digits};
+  if (inference::error_bound(bought, reading) > 0 || i.last_digit > 0) return bought;
+  return std::nullopt;
+}
+
+Measured measured(const ReadingEntry& r) {
   Measured m{.value = to_si(r, r.value)};
-  const bool stated = inference::error_bound(bought, r.value) > 0 || i.last_digit > 0;
-  const double sigma =
-      inference::standard_uncertainty(stated ? bought : usual_accuracy(r), r.value);
+  const double sigma = inference::standard_uncertainty(
+      as_bought(r.instrument, r.value).value_or(usual_accuracy(r)), r.value);
   m.sigma = std::fabs(to_si(r, r.value + sigma) - m.value);
   return m;
 }

@@ -70,6 +70,14 @@ struct NotPossibleEntry {
 
 const units::Unit& unit_of(ReadingUnit unit);
 
+// What the instrument was bought for, in the unit of the reading; nothing where its entry leaves it
+// open.
+std::optional<inference::Accuracy> as_bought(const InstrumentEntry& instrument, double reading);
+
+// An ordinary conductivity pen, in µS/cm or ppm (common practice, no source).
+inline constexpr inference::Accuracy kUsualPen{
+    .share_of_reading = 0.02, .last_digit = 1, .digits = 2};
+
 // The reading in SI (a quality as conductivity at 25 °C), and its standard uncertainty there.
 struct Measured {
   double value = 0;
