@@ -11,6 +11,7 @@
 #include "api/form_screen.h"
 #include "api/leaf_screen.h"
 #include "api/machine_question_fields.h"
+#include "api/meter_question.h"
 #include "api/own_screen.h"
 #include "api/paper_screen.h"
 #include "api/points_question.h"
@@ -34,6 +35,7 @@ namespace {
 // In the order of the work.
 constexpr std::array kQuestions{
     question<visit::QuickCheck, QuickOutput, &ask_quick>("quick"),
+    question<visit::CheckedMeter, MeterOutput, &ask_meter>("meter"),
     question<water::AnalysisEntry, WaterOutput, &ask_water>("water"),
     question<ReportInput, ReportOutput, &ask_report>("report"),
     question<SurveyWaterInput, SurveyWaterOutput, &ask_survey_water>("survey-water"),

@@ -94,8 +94,10 @@ void walk(const Json& json, const Number& at, std::vector<Number>& into) {
   } else if (json.is_object()) {
     std::string beside = at.unit;
     if (const auto said = json.find("unit"); said != json.end() && said->is_string()) {
-      const auto* symbol = units::unit_of_key(*said->get_ptr<const std::string*>());
-      if (symbol != nullptr) beside = symbol->symbol;
+      const std::string& key = *said->get_ptr<const std::string*>();
+      const auto* symbol = units::unit_of_key(key);
+      // Said to be without one: not that of the object around it.
+      if (symbol != nullptr || key.empty()) beside = symbol != nullptr ? symbol->symbol : "";
     }
     const std::string dot = at.path.empty() ? "" : ".";
     for (const auto& [key, value] : json.items()) {
