@@ -141,8 +141,8 @@ void judge(const CheckedMeter& m, const std::vector<CheckResult>& results, Purpo
     }
     const double at_25 = p.reading / factor_of(meter);
     return say("meter.why.unchecked",
-               {{"low", Number{at_25 / kVouchesWithin, "µS/cm", 2}},
-                {"high", Number{at_25 * kVouchesWithin, "µS/cm", 2}}});
+               {{"low", Number{at_25 / kVouchesWithin, "µS/cm", 3}},
+                {"high", Number{at_25 * kVouchesWithin, "µS/cm", 3}}});
   }
   const CheckResult& r = results[*p.by];
   weigh(m, r, p);
