@@ -9,12 +9,14 @@
 #include "api/first_glass_screen.h"
 #include "api/flush_question.h"
 #include "api/form_screen.h"
+#include "api/hold_question.h"
 #include "api/leaf_screen.h"
 #include "api/machine_question_fields.h"
 #include "api/meter_question.h"
 #include "api/own_screen.h"
 #include "api/paper_screen.h"
 #include "api/points_question.h"
+#include "api/pours_question.h"
 #include "api/quick_question.h"
 #include "api/rating_question.h"
 #include "api/report_question.h"
@@ -48,6 +50,8 @@ constexpr std::array kQuestions{
     question<FlushInput, FlushOutput, &ask_flush>("flush"),
     question<SanitiseInput, SanitiseOutput, &ask_sanitise>("sanitise"),
     question<StartUpInput, StartUpOutput, &ask_start_up>("start-up"),
+    question<HoldInput, HoldOutput, &ask_hold>("hold"),
+    question<PoursInput, PoursOutput, &ask_pours>("pours"),
     question<RestInput, RestOutput, &ask_rest>("rest"),
     question<TubeInput, TubeOutput, &ask_tube>("tube"),
     question<AcceptInput, AcceptOutput, &ask_accept>("accept"),

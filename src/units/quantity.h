@@ -115,6 +115,7 @@ using Voltage = Dimension<1, 2, -3, 0, 0, -1>;
 using Current = Dimension<0, 0, 0, 0, 0, 1>;
 using Frequency = Dimension<0, 0, -1>;        // also a rate per time
 using FlowResistance = Dimension<1, -4, -1>;  // pressure per volume flow
+using Compliance = Dimension<-1, 4, 2>;       // volume per pressure
 using Density = Dimension<1, -3, 0>;          // also mass concentration
 using Viscosity = Dimension<1, -1, -1>;
 using Diffusivity = Dimension<0, 2, -1>;

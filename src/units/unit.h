@@ -62,6 +62,7 @@ inline constexpr std::array kUnits = {
     Unit{"L_s", "L/s", "L/s", kExponents<dim::VolumeFlow>, 1, 1e3},
     Unit{"L_d", "L/day", "L/d", kExponents<dim::VolumeFlow>, 1, 1e3 * exact::kDay},
     Unit{"mL_min", "mL/min", "mL/min", kExponents<dim::VolumeFlow>, 1, 6e7},
+    Unit{"mL_h", "mL/h", "mL/h", kExponents<dim::VolumeFlow>, 1, 3.6e9},
     Unit{"m3_h", "m³/h", "m3/h", kExponents<dim::VolumeFlow>, 1, 3600},
     Unit{"m3_s", "m³/s", "m3/s", kExponents<dim::VolumeFlow>},
     Unit{"US_gal_min",
@@ -90,6 +91,7 @@ inline constexpr std::array kUnits = {
          exact::kInch* exact::kInch},
     Unit{"bar_per_m", "bar/m", "bar/m", kExponents<dim::PressureGradient>, 1e5},
     Unit{"bar_per_L_h", "bar/(L/h)", "bar/(L/h)", kExponents<dim::FlowResistance>, 3.6e11},
+    Unit{"mL_bar", "mL/bar", "mL/bar", kExponents<dim::Compliance>, 1, 1e11},
     // Mass concentration and density, kg/m³
     Unit{"mg_L", "mg/L", "mg/L", kExponents<dim::Density>, 1, 1e3},
     Unit{"ug_L", "µg/L", "ug/L", kExponents<dim::Density>, 1, 1e6},

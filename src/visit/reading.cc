@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "base/check.h"
+#include "numerics/random.h"
 
 namespace drawoff {
 
@@ -63,6 +64,11 @@ std::optional<inference::Accuracy> as_bought(const InstrumentEntry& i, double re
 
 Measured measured(const ReadingEntry& r) {
   Measured m{.value = to_si(r, r.value)};
+  if (r.pours) {
+    const PouredFlow poured = poured_flow(*r.pours, r.jug_mark);
+    m.sigma = poured.flow.si() * poured.half_width / numerics::kNormal95;
+    return m;
+  }
   const double sigma = inference::standard_uncertainty(
       as_bought(r.instrument, r.value).value_or(usual_accuracy(r)), r.value);
   m.sigma = std::fabs(to_si(r, r.value + sigma) - m.value);
@@ -83,6 +89,33 @@ double as_shown(double si, const ReadingEntry& r) {
 }  // namespace visit
 
 namespace fields {
+
+namespace {
+
+// What a person may round a flow by when keeping it.
+constexpr double kKept = 0.02;
+
+base::Result<base::Done> fits_its_pours(const visit::ReadingEntry& r, const Path& path) {
+  if (machine::kind_of(r.point) != machine::PointKind::kFlow) {
+    return base::Error{base::ErrorKind::kData,
+                       {"error.reading.pours",
+                        {{"path", path_argument(path / "pours")},
+                         {"point", base::Ref{visit::point_id(r.point)}}}}};
+  }
+  TRY([[maybe_unused]] const auto read, visit::check_pours(*r.pours, r.jug_mark, path));
+  const auto& unit = visit::unit_of(r.unit);
+  const double flow = visit::poured_flow(*r.pours, r.jug_mark).flow.si();
+  if (std::fabs(units::to_si(unit, r.value) - flow) <= kKept * flow) return base::Done{};
+  return base::Error{
+      base::ErrorKind::kData,
+      {"error.reading.pours_value",
+       {{"path", path_argument(path / "value")},
+        {"value", given_number(r.value, &unit)},
+        {"flow", base::Number{units::from_si(unit, flow), std::string(unit.symbol), 3}},
+        {"pours", path_argument(path / "pours")}}}};
+}
+
+}  // namespace
 
 base::Result<base::Done> Table<visit::ReadingEntry>::check(const T& reading, const Path& path) {
   using machine::PointKind;
@@ -124,6 +157,9 @@ base::Result<base::Done> Table<visit::ReadingEntry>::check(const T& reading, con
     return out_of_range(
         {.path = path / "value", .meaning = "field.reading.value", .unit = &unit, .range = range},
         reading.value);
+  }
+  if (reading.pours) {
+    TRY([[maybe_unused]] const auto poured, fits_its_pours(reading, path));
   }
   const auto& c = reading.condition;
   if (c.product_to && *c.product_to != machine::ProductVessel::kTank && c.vessel_pressure &&

@@ -4,12 +4,14 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "fields/errors.h"
 #include "fields/field.h"
 #include "inference/instrument.h"
 #include "machine/plates_fields.h"
 #include "machine/readings.h"
+#include "visit/pours.h"
 #include "water/meter.h"
 
 namespace drawoff::visit {
@@ -55,6 +57,9 @@ struct ReadingEntry {
   InstrumentEntry instrument;
   machine::Condition condition;
   std::optional<ShownBand> shown;
+  // Jug and stopwatch: what a flow was worked out from. Its uncertainty is then theirs.
+  std::optional<std::vector<Pour>> pours;
+  std::optional<units::Volume> jug_mark;  // between the jug's marks; usual ones if absent
   fields::Json unknown;
 };
 
@@ -78,7 +83,8 @@ std::optional<inference::Accuracy> as_bought(const InstrumentEntry& instrument, 
 inline constexpr inference::Accuracy kUsualPen{
     .share_of_reading = 0.02, .last_digit = 1, .digits = 2};
 
-// The reading in SI (a quality as conductivity at 25 °C), and its standard uncertainty there.
+// The reading in SI (a quality as conductivity at 25 °C), and its standard uncertainty there. Of
+// pours it is that of the normal distribution with their 90 % interval.
 struct Measured {
   double value = 0;
   double sigma = 0;
@@ -222,7 +228,9 @@ struct Table<visit::ReadingEntry> {
                       field("unit", &T::unit, kRequired),
                       field("instrument", &T::instrument),
                       field("condition", &T::condition),
-                      field("shown", &T::shown, kNotAsked));
+                      field("shown", &T::shown, kNotAsked),
+                      field("pours", &T::pours, Range{1, visit::kMostPours}, kNotAsked),
+                      field("jug_mark_mL", &T::jug_mark, Range{0.01, 1e5}, kNotAsked));
   static constexpr auto unknown = &T::unknown;
   static base::Result<base::Done> check(const T& reading, const Path& path);
 };

@@ -7,6 +7,7 @@
 #include "fields/json.h"
 #include "fields/read.h"
 #include "messages/catalogue.h"
+#include "numerics/random.h"
 
 namespace drawoff::visit {
 namespace {
@@ -63,6 +64,37 @@ TEST(Reading, says_which_unit_does_not_fit) {
             "reading.unit is L/h");
   EXPECT_NE(error_of(R"({"point": "product_flow", "value": -3, "unit": "L_h"})"), "");
   EXPECT_EQ(error_of(R"({"point": "product_flow", "value": 3, "unit": "L_h"})"), "");
+}
+
+TEST(Reading, of_pours_is_as_sure_as_they_are) {
+  auto flow = of(Point::kProductFlow, 60, ReadingUnit::kLh);
+  flow.instrument.share_of_reading = 0.3;  // the pours count, not this
+  flow.pours = {{.volume = units::Volume(1e-3), .time = units::Time(60)}};
+  flow.jug_mark = units::Volume(50e-6);
+  EXPECT_NEAR(measured(flow).value, 60e-3 / 3600, 1e-12);
+  // The check value of pours.h, to its printed digits.
+  EXPECT_NEAR(measured(flow).sigma / measured(flow).value, 0.015184, 5e-7);
+  // Scattered ones: their 90 % interval is that of the normal distribution of this sigma.
+  flow.pours->push_back({.volume = units::Volume(1.3e-3), .time = units::Time(60)});
+  const PouredFlow poured = poured_flow(*flow.pours, flow.jug_mark);
+  ASSERT_GT(poured.scatter, 0);
+  EXPECT_NEAR(
+      measured(flow).sigma * numerics::kNormal95, (poured.high() - poured.flow).si(), 1e-15);
+}
+
+TEST(Reading, must_be_what_its_pours_come_to) {
+  EXPECT_EQ(error_of(R"({"point": "product_flow", "value": 60, "unit": "L_h",
+                         "pours": [{"volume_mL": 1000, "time_s": 60.5}]})"),
+            "");
+  EXPECT_EQ(error_of(R"({"point": "product_flow", "value": 66, "unit": "L_h",
+                         "pours": [{"volume_mL": 1000, "time_s": 60}]})"),
+            "reading.value is 66\u00A0L/h, but the pours come to 60.0\u00A0L/h; it may differ by 2 %. Enter "
+            "what they come to, or put reading.pours right.");
+  EXPECT_EQ(error_of(R"({"point": "inlet_pressure", "value": 3, "unit": "bar",
+                         "pours": [{"volume_mL": 1000, "time_s": 60}]})"),
+            "reading.pours does not fit pressure after stop valve: jug and stopwatch measure a "
+            "flow. Leave the pours out, or choose the flow that was poured.");
+  EXPECT_NE(error_of(R"({"point": "product_flow", "value": 60, "unit": "L_h", "pours": []})"), "");
 }
 
 }  // namespace
