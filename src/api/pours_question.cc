@@ -12,7 +12,8 @@ constexpr units::Time kLong = units::Time(600);
 
 // What to do next, in a sentence.
 Message next_of(const visit::NextPour& next, const PoursInput& in) {
-  const Number target{100 * in.target, "%", 2};
+  const auto* share = units::unit_of_key("pct");
+  const Number target = fields::given_number(units::from_si_shortest(*share, in.target), share);
   if (next.reached) return {"pours.next.reached", {{"target", target}}};
   if (next.more) {
     return {"pours.next.more",
@@ -58,14 +59,14 @@ void explain(const PoursInput& in, const PoursOutput& out, Working& working) {
        "Σ w_i (Q_i/Q − 1)² = n − 1, or 0",
        out.scatter * 100,
        "%",
-       "Mandel and Paule, from memory");
+       "common practice, no source");
   if (out.birge) {
     line("scatter_ratio",
          "B",
          "B² = Σ (Q_i/Q − 1)²/r_i²/(n − 1)",
          *out.birge,
          "",
-         "Birge's ratio, from memory");
+         "common practice, no source");
   }
   constexpr const char* kNext = "t = c √((1.645/target)² − Σ w_i), c² = (m/(2 √3 Q))² + u_t²";
   if (out.next_time) line("next_pour_s", "t", kNext, out.next_time->si(), "s", "jcgm2008");
