@@ -42,16 +42,17 @@ TEST(PoursQuestion, says_what_to_do_next) {
 
 TEST(PoursQuestion, bad_input_is_named) {
   const auto said = [](std::string_view input) { return error_of(kPours, input); };
-  EXPECT_EQ(
-      said(R"({"pours": [{"volume_mL": 0, "time_s": 60}]})"),
-      "pours[0].volume_mL is 0 mL; it must be from 1 to 1,000,000 mL. Enter the water caught.");
-  EXPECT_EQ(
-      said(R"({"pours": [{"volume_mL": 500, "time_s": -3}]})"),
-      "pours[0].time_s is -3 s; it must be from 1 to 86,400 s. Enter how long it was caught.");
+  EXPECT_EQ(said(R"({"pours": [{"volume_mL": 0, "time_s": 60}]})"),
+            "pours[0].volume_mL is 0\u00A0mL; it must be from 1 to 1,000,000\u00A0mL. Enter the "
+            "water caught.");
+  EXPECT_EQ(said(R"({"pours": [{"volume_mL": 500, "time_s": -3}]})"),
+            "pours[0].time_s is -3\u00A0s; it must be from 1 to 86,400\u00A0s. Enter how long it "
+            "was caught.");
   EXPECT_NE(said(R"({"pours": []})").find("pours has 0 entries"), std::string::npos);
   EXPECT_EQ(said(R"({"pours": [{"volume_mL": 30, "time_s": 20}], "jug_mark_mL": 50})"),
-            "jug_mark_mL is 50 mL, but pours[0].volume_mL is only 30 mL: less than one mark, so "
-            "nothing was read. Pour at least up to the first mark, or enter the marks of the jug "
+            "jug_mark_mL is 50\u00A0mL, but pours[0].volume_mL is only 30\u00A0mL: less than one "
+            "mark, so nothing was read. Pour at least up to the first mark, or enter the marks of "
+            "the jug "
             "that was used.");
 }
 

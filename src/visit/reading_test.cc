@@ -88,9 +88,8 @@ TEST(Reading, must_be_what_its_pours_come_to) {
             "");
   EXPECT_EQ(error_of(R"({"point": "product_flow", "value": 66, "unit": "L_h",
                          "pours": [{"volume_mL": 1000, "time_s": 60}]})"),
-            "reading.value is 66\u00A0L/h, but the pours come to 60.0\u00A0L/h; it may differ by 2 "
-            "%. Enter "
-            "what they come to, or put reading.pours right.");
+            "reading.value is 66\u00A0L/h, but the pours come to 60.0\u00A0L/h; it may differ by "
+            "2 %. Enter what they come to, or put reading.pours right.");
   EXPECT_EQ(error_of(R"({"point": "inlet_pressure", "value": 3, "unit": "bar",
                          "pours": [{"volume_mL": 1000, "time_s": 60}]})"),
             "reading.pours does not fit pressure after stop valve: jug and stopwatch measure a "
