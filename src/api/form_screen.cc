@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <iterator>
 
+#include "api/hold_question.h"
 #include "api/report_question.h"
+#include "api/sanitise_question.h"
 #include "book/site_name.h"
 #include "machine/plates_fields.h"
 #include "membrane/sizes.h"
@@ -30,6 +32,10 @@ auto with_struct(FormName form, Use use) {
       return use(static_cast<const machine::MachineEntry*>(nullptr));
     case FormName::kReading:
       return use(static_cast<const visit::ReadingEntry*>(nullptr));
+    case FormName::kHold:
+      return use(static_cast<const HoldInput*>(nullptr));
+    case FormName::kSanitise:
+      return use(static_cast<const SanitiseInput*>(nullptr));
     case FormName::kQuick:
       break;
   }
@@ -84,10 +90,21 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
   }
 }
 
-// Where readings stand in place of the analysis, none is asked for.
-bool reads_in_place(FormName form, const fields::Json& body) {
-  return form == FormName::kSurvey && body.is_object() && body.contains("basis") &&
-         body["basis"] == "readings";
+// What a form's struct holds and the form does not ask: where readings stand in place of the
+// analysis, the analysis; of questions about the site's machine, the machine.
+std::string_view left_out(FormName form, const fields::Json& body) {
+  if (form == FormName::kHold || form == FormName::kSanitise) return "machine";
+  const bool reads = form == FormName::kSurvey && body.is_object() && body.contains("basis") &&
+                     body["basis"] == "readings";
+  return reads ? "water" : "";
+}
+
+template <class T>
+void leave_out(std::string_view part, std::vector<T>& all) {
+  if (part.empty()) return;
+  std::erase_if(all, [&](const T& one) {
+    return one.path == part || one.path.starts_with(std::string(part) + ".");
+  });
 }
 
 }  // namespace
@@ -99,10 +116,9 @@ base::Result<fields::Form> ask_form(const FormInput& in,
     return fields::form<T>(in.body.json, in.units, words);
   });
   complete(form, in.form, in.units);
-  if (reads_in_place(in.form, in.body.json)) {
-    std::erase_if(form.fields, [](const auto& f) { return f.path.starts_with("water."); });
-    std::erase_if(form.errors, [](const auto& e) { return e.path.starts_with("water."); });
-  }
+  const auto part = left_out(in.form, in.body.json);
+  leave_out(part, form.fields);
+  leave_out(part, form.errors);
   return form;
 }
 
@@ -112,9 +128,7 @@ base::Result<EnterOutput> ask_enter(const EnterInput& in,
   auto filled = with_struct(in.form, [&]<class T>(const T* /*form*/) {
     return fields::fill<T>(in.body.json, in.typed, in.units, words);
   });
-  if (reads_in_place(in.form, filled.body)) {
-    std::erase_if(filled.errors, [](const auto& e) { return e.path.starts_with("water."); });
-  }
+  leave_out(left_out(in.form, filled.body), filled.errors);
   return EnterOutput{.body = {std::move(filled.body)}, .errors = std::move(filled.errors)};
 }
 

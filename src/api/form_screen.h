@@ -12,8 +12,19 @@
 
 namespace drawoff::api {
 
-// kKnown: what was read of a water, in place of its analysis; kReport: a laboratory's report.
-enum class FormName { kSite, kSurvey, kKnown, kReport, kMachine, kReading, kQuick };
+// kKnown: what was read of a water, in place of its analysis; kReport: a laboratory's report; kHold
+// and kSanitise: those questions about the site's machine, which is not asked again.
+enum class FormName {
+  kSite,
+  kSurvey,
+  kKnown,
+  kReport,
+  kMachine,
+  kReading,
+  kHold,
+  kSanitise,
+  kQuick
+};
 
 struct FormInput {
   FormName form = FormName::kSite;
@@ -51,6 +62,8 @@ struct EnumTable<api::FormName> {
                                       choice(api::FormName::kReport, "report"),
                                       choice(api::FormName::kMachine, "machine"),
                                       choice(api::FormName::kReading, "reading"),
+                                      choice(api::FormName::kHold, "hold"),
+                                      choice(api::FormName::kSanitise, "sanitise"),
                                       choice(api::FormName::kQuick, "quick")};
 };
 template <>

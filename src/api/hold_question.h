@@ -78,18 +78,18 @@ template <>
 struct Table<api::HoldOutput> {
   using T = api::HoldOutput;
   static constexpr std::string_view name = "hold_output";
-  static constexpr auto list =
-      std::make_tuple(field("verdict", &T::verdict),
-                      field("said", &T::said),
-                      field("fall_bar", &T::fall),
-                      field("tight_fall", &T::tight_fall, kNullWhenAbsent),
-                      field("leak", &T::leak, kNullWhenAbsent),
-                      field("drops_a_minute", &T::drops, kNullWhenAbsent),
-                      field("give", &T::give, kNullWhenAbsent),
-                      field("smallest_mL_h", &T::smallest, kNullWhenAbsent),
-                      field("smallest_drops_a_minute", &T::smallest_drops, kNullWhenAbsent),
-                      field("next", &T::next),
-                      field("cautions", &T::cautions));
+  static constexpr auto list = std::make_tuple(
+      field("verdict", &T::verdict, kRequired),
+      field("said", &T::said, kRequired),
+      field("fall_bar", &T::fall, kRequired),
+      field("tight_fall", &T::tight_fall, kRequired, kNullWhenAbsent),
+      field("leak", &T::leak, kRequired, kNullWhenAbsent),
+      field("drops_a_minute", &T::drops, kRequired, kNullWhenAbsent),
+      field("give", &T::give, kRequired, kNullWhenAbsent),
+      field("smallest_mL_h", &T::smallest, kRequired, kNullWhenAbsent),
+      field("smallest_drops_a_minute", &T::smallest_drops, kRequired, kNullWhenAbsent),
+      field("next", &T::next, kRequired),
+      field("cautions", &T::cautions, kRequired));
 };
 
 }  // namespace drawoff::fields

@@ -101,6 +101,9 @@ base::Result<PoursOutput> ask_pours(const PoursInput& in,
                   .within = poured.half_width,
                   .scatter = poured.scatter,
                   .birge = poured.birge};
+  const base::Number flow{out.flow.middle, std::string(units::unit_of_key(key)->symbol), 3};
+  const base::Number within{poured.half_width * 100, "%", 2};
+  out.said = messages::render(words, {"pours.said", {{"flow", flow}, {"within", within}}});
   const visit::NextPour next = visit::next_pour(in.pours, in.jug_mark, in.target);
   if (next.pour) {
     out.next_time = next.pour->time;

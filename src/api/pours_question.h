@@ -29,6 +29,7 @@ struct PoursOutput {
   std::optional<units::Time> next_time;
   std::optional<units::Volume> next_volume;
   std::optional<int> more;
+  std::string said;
   std::vector<std::string> doubts;
   std::string next;
 };
@@ -64,24 +65,25 @@ template <>
 struct Table<api::PoursUncertainty> {
   using T = api::PoursUncertainty;
   static constexpr std::string_view name = "pours_uncertainty";
-  static constexpr auto list =
-      std::make_tuple(field("standard", &T::standard), field("unit", &T::unit));
+  static constexpr auto list = std::make_tuple(field("standard", &T::standard, kRequired),
+                                               field("unit", &T::unit, kRequired));
 };
 template <>
 struct Table<api::PoursOutput> {
   using T = api::PoursOutput;
   static constexpr std::string_view name = "pours_output";
   static constexpr auto list =
-      std::make_tuple(field("flow", &T::flow),
-                      field("uncertainty", &T::uncertainty),
-                      field("within_pct", &T::within),
-                      field("scatter_pct", &T::scatter),
-                      field("scatter_ratio", &T::birge, kNullWhenAbsent),
-                      field("next_pour_s", &T::next_time, kNullWhenAbsent),
-                      field("next_pour_mL", &T::next_volume, kNullWhenAbsent),
-                      field("more_pours", &T::more, kNullWhenAbsent),
-                      field("doubts", &T::doubts),
-                      field("next", &T::next));
+      std::make_tuple(field("flow", &T::flow, kRequired),
+                      field("uncertainty", &T::uncertainty, kRequired),
+                      field("within_pct", &T::within, kRequired),
+                      field("scatter_pct", &T::scatter, kRequired),
+                      field("scatter_ratio", &T::birge, kRequired, kNullWhenAbsent),
+                      field("next_pour_s", &T::next_time, kRequired, kNullWhenAbsent),
+                      field("next_pour_mL", &T::next_volume, kRequired, kNullWhenAbsent),
+                      field("more_pours", &T::more, kRequired, kNullWhenAbsent),
+                      field("said", &T::said, kRequired),
+                      field("doubts", &T::doubts, kRequired),
+                      field("next", &T::next, kRequired));
 };
 
 }  // namespace drawoff::fields

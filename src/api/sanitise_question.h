@@ -79,13 +79,13 @@ template <>
 struct Table<api::SanitiseOutput> {
   using T = api::SanitiseOutput;
   static constexpr std::string_view name = "sanitise_output";
-  static constexpr auto list = std::make_tuple(field("volume_L", &T::volume),
-                                               field("target_mg_L", &T::target),
-                                               field("contact_min", &T::contact),
-                                               field("strength", &T::strength),
-                                               field("dose", &T::dose),
-                                               field("steps", &T::steps),
-                                               field("cautions", &T::cautions));
+  static constexpr auto list = std::make_tuple(field("volume_L", &T::volume, kRequired),
+                                               field("target_mg_L", &T::target, kRequired),
+                                               field("contact_min", &T::contact, kRequired),
+                                               field("strength", &T::strength, kRequired),
+                                               field("dose", &T::dose, kRequired),
+                                               field("steps", &T::steps, kRequired),
+                                               field("cautions", &T::cautions, kRequired));
 };
 
 }  // namespace drawoff::fields

@@ -25,6 +25,12 @@ std::optional<Message> questioned(const ReadingEntry& r,
     return Message{"reading.question.beyond_gauge",
                    {{"value", shown(r.value, r)}, {"full", shown(r.instrument.full_scale, r)}}};
   }
+  if (machine::kind_of(r.point) == machine::PointKind::kFlow && r.value < 0) {
+    return Message{"reading.question.below_nothing", {{"value", shown(r.value, r)}}};
+  }
+  if (r.point == Point::kRejectFlow && r.value == 0) {
+    return Message{"reading.question.no_reject"};
+  }
   const bool behind = r.point == Point::kProductQuality || r.point == Point::kPermeateQuality;
   if (behind && raw && measured(r).value >= *raw) {
     return Message{"reading.question.as_raw",

@@ -13,9 +13,9 @@ namespace drawoff::visit {
 // `expected`: the band of this reading, as its instrument shows it, where there is one; `raw`:
 // conductivity of the raw water at 25 °C [S/m], where it is known.
 //
-// Questioned: a value beyond the gauge's full scale; a product or permeate as strong as the raw
-// water; ten times or a tenth of what was expected (a comma, a scale); a quality that would fit in
-// the meter's other unit.
+// Questioned: a flow below nothing; no reject, which is a recovery of 100 %; a value beyond the
+// gauge's full scale; a product or permeate as strong as the raw water; ten times or a tenth of
+// what was expected (a comma, a scale); a quality that would fit in the meter's other unit.
 std::optional<base::Message> questioned(const ReadingEntry& reading,
                                         const std::optional<inference::Interval>& expected,
                                         std::optional<double> raw);

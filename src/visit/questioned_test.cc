@@ -59,5 +59,16 @@ TEST(Questioned, the_meters_other_unit) {
             "");
 }
 
+// Kept if the person insists: the entry takes it, and it is never judged.
+TEST(Questioned, a_flow_below_nothing_and_no_reject) {
+  const auto backwards = reading(Point::kProductFlow, -12, ReadingUnit::kLh);
+  EXPECT_EQ(id_of(questioned(backwards, std::nullopt, {})), "reading.question.below_nothing");
+  EXPECT_TRUE(fields::Table<ReadingEntry>::check(backwards, {}));
+  const auto none = reading(Point::kRejectFlow, 0, ReadingUnit::kLh);
+  EXPECT_EQ(id_of(questioned(none, std::nullopt, {})), "reading.question.no_reject");
+  EXPECT_EQ(id_of(questioned(reading(Point::kProductFlow, 0, ReadingUnit::kLh), std::nullopt, {})),
+            "");
+}
+
 }  // namespace
 }  // namespace drawoff::visit

@@ -150,6 +150,8 @@ base::Result<base::Done> Table<visit::ReadingEntry>::check(const T& reading, con
              units::from_si(unit, units::celsius(60).si())};
   } else if (machine::kind_of(reading.point) == PointKind::kPressure) {
     range = {units::from_si(unit, units::bar(-1).si()), units::from_si(unit, units::bar(100).si())};
+  } else if (machine::kind_of(reading.point) == PointKind::kFlow) {
+    range.low = -1e6;  // kept if the person insists, and never judged
   } else if (reading.point == machine::Point::kRawQuality) {
     range = {0.1, 1e5};
   }

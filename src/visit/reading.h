@@ -224,7 +224,7 @@ struct Table<visit::ReadingEntry> {
   static constexpr std::string_view name = "reading";
   static constexpr auto list =
       std::make_tuple(field("point", &T::point, kRequired),
-                      field("value", &T::value, Range{-50, 1e6}, kRequired),
+                      field("value", &T::value, Range{-1e6, 1e6}, kRequired),
                       field("unit", &T::unit, kRequired),
                       field("instrument", &T::instrument),
                       field("condition", &T::condition),

@@ -169,6 +169,9 @@ base::Message no_prediction(const ReadingEntry& r) {
 std::optional<base::Message> reason_to_set_aside(const ReadingEntry& r,
                                                  const machine::MachineEntry& entry,
                                                  const std::vector<double>& product_flows) {
+  if (kind_of(r.point) == PointKind::kFlow && r.value < 0) {
+    return base::Message{"reading.below_nothing", {{"point", base::Ref{point_id(r.point)}}}};
+  }
   if (r.condition.flush_valve == machine::FlushState::kOpen && !entry.flush_valve) {
     return base::Message{"reading.no_flush_valve", {{"point", base::Ref{point_id(r.point)}}}};
   }

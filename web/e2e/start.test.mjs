@@ -220,3 +220,68 @@ test('a wait goes on in a hidden tab, under a locked screen, and though the cloc
   })();
   assert.match(calendar.bytes.toString(), /^BEGIN:VCALENDAR\r\n[\s\S]*SUMMARY:Joints: still dry\?\r\n/);
 });
+
+test('jug and stopwatch, a pressure hold and a dose go with the readings and the steps', async () => {
+  await app.page.close();
+  const { faults } = app;
+  app = await person.open();
+  app.faults.push(...faults);
+  await toStartUp(sites[2]);
+  const { page } = app;
+  await page.locator('summary', { hasText: 'Begin a new start-up' }).click();
+  await page.locator('.course ~ details').getByRole('checkbox', { name: 'Sanitise housings' }).check();
+  await page.locator('.course ~ details').getByRole('button', { name: 'Begin' }).click();
+  await page.getByText(/^Step 1 of/).waitFor();
+  const put = async (label, text) => {
+    await open().getByLabel(label).first().click();
+    await app.keys(text);
+  };
+  await page.getByRole('button', { name: 'Sanitise', exact: true }).click();
+  await open().locator('summary', { hasText: 'How much sanitiser?' }).click();
+  await put('Strength on the label', '5');
+  await page.getByRole('button', { name: 'Next' }).click();
+  await page.getByText(/Mix about \d+ mL of the product into/).waitFor();
+  await app.fits('the dose');
+  await app.picture('start-dose');
+  await footer('Done').click();
+  await page.getByRole('button', { name: 'Sanitise', exact: true }).click();
+  await page.getByText(/done ·.*Mix about/).waitFor();
+
+  await page.getByRole('button', { name: 'Joints: dry?' }).click();
+  await open().locator('summary', { hasText: 'A gauge is fitted' }).click();
+  await put('Gauge at the start', '3');
+  await put('Gauge at the end', '2.9');
+  await put('Minutes between', '10');
+  await page.keyboard.press('Enter');
+  await open().getByRole('status').locator('strong').waitFor();
+  await app.fits('the pressure hold');
+  await app.picture('start-hold');
+  await footer('All dry').click();
+
+  await page.getByRole('button', { name: 'Pressures and flows' }).click();
+  await open().locator('[data-read="reject_flow"]').click();
+  await page.getByRole('button', { name: 'Jug and stopwatch' }).click();
+  for (let i = 1; i <= 2; ++i) {
+    await page.getByRole('button', { name: 'Start', exact: true }).click();
+    await page.waitForFunction(() => parseFloat(document.querySelector('.jug .face')?.textContent ?? '0') >= 1.2);
+    await page.getByRole('button', { name: /^Stop/ }).click();
+    await page.locator('.jug ol li').nth(i - 1).waitFor();
+  }
+  await page.getByText(/, to within .*%/).waitFor();
+  await app.fits('jug and stopwatch');
+  await app.accessible('jug and stopwatch');
+  await app.picture('jug');
+  await page.getByRole('button', { name: 'Take this flow' }).click();
+  const value = await page.locator('dialog input#entry-value').inputValue();
+  assert.ok(Number(value) > 100, `a flow of ${value}`);
+  await page.locator('dialog').getByRole('button', { name: 'Keep', exact: true }).click();
+  await page.locator('dialog').waitFor({ state: 'detached' });
+  const pours = await page.evaluate(async () => {
+    const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
+    const db = await wait(indexedDB.open('drawoff'));
+    const rows = await wait(db.transaction('entries').objectStore('entries').getAll());
+    db.close();
+    return rows.map(({ entry }) => entry.body.pours).filter(Boolean);
+  });
+  assert.equal(pours.at(-1).length, 2, 'the pours are kept with the reading');
+});

@@ -11,7 +11,7 @@ import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSy
 import { join } from 'node:path';
 import { engine, root, version, wasmFile } from './engine.mjs';
 
-const asked = ['say', 'words', 'quick', 'report', 'survey-water', 'form', 'enter', 'view', 'judge', 'course', 'start-up', 'first_glass', 'leaf', 'own_values', 'paper'];
+const asked = ['say', 'words', 'quick', 'report', 'survey-water', 'form', 'enter', 'view', 'judge', 'course', 'start-up', 'pours', 'hold', 'sanitise', 'first_glass', 'leaf', 'own_values', 'paper'];
 const languages = ['en', 'en-XA']; // the second one is for tests of layout only
 const out = join(root, 'web/generated');
 const ask = engine();

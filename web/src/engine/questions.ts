@@ -15,6 +15,7 @@ export type WhatIf = NonNullable<Input<'view'>['what_if']>;
 export type Judged = Output<'judge'>;
 export type Course = Output<'course'>;
 export type CourseStep = Output<'start-up'>['steps'][number];
+export type Pours = Output<'pours'>;
 export type FirstGlass = Output<'first_glass'>;
 export type Curve = NonNullable<FirstGlass['curve']>;
 export type Leaf = Output<'leaf'>;
