@@ -1,3 +1,4 @@
+#include "api/course_screen.h"
 #include "api/job_output.h"
 #include "api/solved.h"
 #include "api/start_up_question.h"
@@ -12,13 +13,6 @@ using Kind = JobLine::Kind;
 
 // A sentence that has its words already.
 Message said(const std::string& text) { return {"job.note", {{"note", text}}}; }
-
-std::optional<Message> how_it_stands(const visit::StepStanding& s) {
-  if (!s.state) return std::nullopt;
-  const std::string state(fields::name_of(*s.state));
-  return Message{"checklist.state." + state + (s.early ? ".early" : ""),
-                 {{"at", s.at}, {"note", s.note}}};
-}
 
 }  // namespace
 
@@ -49,7 +43,8 @@ base::Result<Job> checklist(std::string_view site_file,
     const auto n = static_cast<double>(i + 1);
     add(Kind::kHeading,
         {"checklist.step", {{"n", fields::given_number(n, nullptr)}, {"what", step.what}}});
-    if (const auto m = how_it_stands(stands.standings[i])) add(Kind::kText, *m);
+    const std::string stands_so = standing_in_words(stands.standings[i], words);
+    if (!stands_so.empty()) add(Kind::kText, said(stands_so));
     for (const std::string& caution : step.cautions) add(Kind::kCaution, said(caution));
     add(Kind::kText, said(step.why));
     if (!step.takes.empty()) add(Kind::kText, said(step.takes));

@@ -39,6 +39,17 @@ std::string step_name(const visit::CourseStep& step,
       words, {"course.filter", {{"part", base::Ref{"part.filter." + kind}}, {"what", name}}});
 }
 
+std::string standing_in_words(const visit::StepStanding& s, const messages::Catalogue& words) {
+  if (!s.state) return {};
+  const std::string state(fields::name_of(*s.state));
+  // Day and minute of "2026-03-03T08:10:00.5Z".
+  const std::string at = s.at.substr(0, 10) + " " + s.at.substr(11, 5);
+  std::string text = messages::render(
+      words, {"checklist.state." + state + (s.early ? ".early" : ""), {{"at", at}}});
+  if (!s.note.empty()) text += " " + messages::render(words, {"job.note", {{"note", s.note}}});
+  return text;
+}
+
 base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
                                             Working& /*working*/,
                                             const messages::Catalogue& words) {

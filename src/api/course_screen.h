@@ -55,6 +55,11 @@ std::string step_name(const visit::CourseStep& step,
                       const machine::MachineEntry& machine,
                       const messages::Catalogue& words);
 
+// How a step stands, when that was, and the reason or what was noted; nothing where nothing was
+// done of it.
+std::string standing_in_words(const visit::StepStanding& standing,
+                              const messages::Catalogue& words);
+
 }  // namespace drawoff::api
 
 namespace drawoff::fields {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "api/course_screen.h"
 #include "api/machine_question_fields.h"
 #include "api/path_view.h"
 #include "api/say.h"
@@ -222,6 +223,52 @@ paper::Table readings_table(const Desk& desk) {
   return table;
 }
 
+// Whether this visit's record tells of the start-up: what was done since the visit before, or is
+// open still.
+bool tells_of_start_up(const SiteState& state, const CourseState& course) {
+  if (state.earlier.empty()) return true;
+  long long last = book::seconds_of({state.start_up->at});
+  for (const auto& step : state.steps) last = std::max(last, book::seconds_of({step.at}));
+  const bool open = std::any_of(course.standings.begin(),
+                                course.standings.end(),
+                                [](const visit::StepStanding& s) { return !s.settled(); });
+  return open || last > book::seconds_of({state.earlier.back().at});
+}
+
+// Every step with how it stands, in two columns: down the first, then down the second. What is not
+// as it should be stands out.
+std::vector<Block> start_up_blocks(const Desk& desk) {
+  const SiteState& state = desk.solved.state;
+  if (!state.start_up) return {};
+  const visit::StartUpEntry& begun = state.start_up->body;
+  const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
+  if (!tells_of_start_up(state, course)) return {};
+  std::vector<std::vector<paper::Cell>> cells;
+  for (std::size_t i = 0; i < course.course.size(); ++i) {
+    const visit::StepStanding& s = course.standings[i];
+    const std::string name = step_name(course.course[i], desk.machine(), desk.words);
+    const auto n = fields::given_number(static_cast<double>(i + 1), nullptr);
+    const bool sound = s.state == visit::StepState::kDone && !s.early;
+    cells.push_back({{desk.say(Message{"checklist.step", {{"n", n}, {"what", name}}})},
+                     {s.state ? standing_in_words(s, desk.words) : desk.say("paper.step_not_done"),
+                      sound ? Weight::kRegular : Weight::kBold}});
+  }
+  const paper::Column step{.head = desk.say("paper.step")};
+  const paper::Column stands{.head = desk.say("paper.step_stands"), .share = 1.15};
+  paper::Table table{.columns = {step, stands, step, stands}};
+  const std::size_t rows = (cells.size() + 1) / 2;
+  for (std::size_t i = 0; i < rows; ++i) {
+    std::vector<paper::Cell> row = cells[i];
+    if (i + rows < cells.size()) {
+      row.insert(row.end(), cells[i + rows].begin(), cells[i + rows].end());
+    }
+    table.rows.push_back(std::move(row));
+  }
+  paper::Together together{.blocks = {paper::Heading{desk.say("paper.start_up")}}};
+  together.blocks.push_back(std::move(table));
+  return {std::move(together)};
+}
+
 // How the machine should run against how it does.
 std::vector<Block> standing_blocks(const Desk& desk) {
   const visit::StartUp& s = desk.solved.start_up;
@@ -302,6 +349,7 @@ paper::Document record(const Desk& desk) {
   if (paper::Table table = readings_table(desk); !table.rows.empty()) {
     doc.blocks.push_back(std::move(table));
   }
+  for (Block& b : start_up_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.blocks.push_back(cautions(desk));
   doc.blocks.push_back(signatures(desk));
   doc.footer = desk.say(by) + "  " +

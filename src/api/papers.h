@@ -1,8 +1,8 @@
 // Papers: what a site's state looks like on a page that is handed over.
 //
 //   record   the commissioning record: site, water, machine, the water path with its readings, how
-//            it should run against what was read, cautions, room for signatures; one page where it
-//            fits
+//            it should run against what was read, the steps of the start-up if one was recorded,
+//            cautions, room for signatures; one page where it fits
 //   source   one page on the water alone (source_report.h), also before there is a machine
 //   label    for the machine itself: what it is, its first-day values, a code to scan
 //

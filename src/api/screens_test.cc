@@ -508,6 +508,52 @@ TEST(PaperScreen, prints_each_paper_in_each_size) {
   }
 }
 
+// Of a step in the checklist of the job: how it stands.
+std::vector<std::string> stands(const Json& site_file, const char* what) {
+  const auto list = checklist(site_file.dump(), {}, messages::catalogue("en"));
+  EXPECT_TRUE(list);
+  std::vector<std::string> out;
+  bool here = false;
+  for (const JobLine& line : list->lines) {
+    const std::string cell = messages::render(messages::catalogue("en"), line.cells[0]);
+    if (line.kind == JobLine::Kind::kHeading) here = cell.find(what) != std::string::npos;
+    if (here && line.kind == JobLine::Kind::kText) out.push_back(cell);
+  }
+  return out;
+}
+
+TEST(Checklist, a_step_says_how_it_stands_with_its_note) {
+  Json clinic = site("clinic");
+  const auto log = [&](const char* minute, const char* kind, const Json& body) {
+    const std::string at = "2026-03-04T09:" + std::string(minute) + ":00Z";
+    const std::string id = "019cb2bf-2fc0-7381-a528-ceaf073975" + std::string(minute);
+    add_entry(clinic, kind, body, at.c_str(), id.c_str());
+  };
+  log("10", "start_up", Json::object());
+  log("11", "step", {{"step", "power_off"}, {"state", "done"}});
+  log("12", "step", {{"step", "supply_flush"}, {"state", "not_good"}, {"note", "still brown"}});
+  log("13", "step", {{"step", "joints_dry"}, {"state", "done"}});
+  log("14", "step", {{"step", "first_fill"}, {"state", "skipped"}, {"note", "no cooler yet"}});
+  const auto first = [&](const char* what) {
+    const auto lines = stands(clinic, what);
+    return lines.empty() ? std::string() : lines.front();
+  };
+  EXPECT_EQ(first("Pull the plug"), "Done 2026-03-04 09:11 UTC.");
+  EXPECT_EQ(first("Flush the new tube"), "Not good, 2026-03-04 09:12 UTC: still open. still brown");
+  EXPECT_EQ(first("Wipe every joint with"),
+            "Done 2026-03-04 09:13 UTC, before a step that comes first.");
+  EXPECT_EQ(first("fill once"),
+            "Skipped 2026-03-04 09:14 UTC, before a step that comes first: no cooler yet");
+  const auto pages = [](const Json& file, const char* page) {
+    return answer_to("paper", {{"site_file", file}, {"page", page}})["pages"];
+  };
+  for (const char* page : {"A4", "Letter"}) {
+    EXPECT_LE(pages(clinic, page), Json(2)) << page;
+    EXPECT_NE(answer_to("paper", {{"site_file", clinic}, {"page", page}})["pdf"],
+              answer_to("paper", {{"site_file", site("clinic")}, {"page", page}})["pdf"]);
+  }
+}
+
 TEST(PaperScreen, names_a_script_whose_font_was_not_handed_in) {
   Json clinic = site("clinic");
   clinic["entries"][0]["body"]["name"] = "क्षेत्रीय विद्यालय";

@@ -149,6 +149,64 @@ test('US units, pseudo-language: said on the paper', () => {
   if (text.includes('Commissioning record')) throw new Error('plain English on the pseudo paper');
 });
 
+// A start-up of 24 steps, with a second sediment filter, half an hour after the last reading: one not good, one skipped before it
+// is settled, the end not done.
+function withStartUp(name) {
+  const file = site(name);
+  const { filters } = file.entries.find(({ kind }) => kind === 'machine').body;
+  filters.unshift({ ...filters[0] });
+  const path = join(scratch, 'bare-start-up.site.json');
+  writeFileSync(path, JSON.stringify(file));
+  const { steps } = JSON.parse(run(drawoff, 'job', path, '--checklist', '--sanitise', '--json').out);
+  const last = Math.max(...file.entries.map(({ at }) => Date.parse(at))) + 1_800_000;
+  let n = 0;
+  const add = (kind, body) => {
+    const at = new Date(last + 240_000 * n).toISOString();
+    const id = `019cb2bf-2fc0-7381-a528-ceaf0739${(0x9000 + n).toString(16)}`;
+    const device = 'phone-1';
+    n += 1;
+    file.entries.push({ id, at: `${at.slice(0, 19)}Z`, author: 'R. Tamsin', device, clock: `${at}-0000-${device}`, kind, body });
+  };
+  add('start_up', { sanitise: true });
+  for (const { step, part } of steps) {
+    const of = { step, ...(part === null || part === undefined ? {} : { part }) };
+    if (step === 'joints_again') add('step', { ...of, state: 'not_good', note: 'one drop a minute at the pump' });
+    else if (step === 'polish_flush') add('step', { ...of, state: 'skipped', note: 'the cartridge comes next week' });
+    else if (step !== 'joints_end') add('step', { ...of, state: 'done' });
+  }
+  return { file, steps };
+}
+for (const page of ['A4', 'Letter']) {
+  test(`the start-up on the record, ${page}`, () => {
+    const { file, steps } = withStartUp('school');
+    equal(steps.length, 24, 'the number of steps');
+    const record = join(papers(`start-up-${page}`, file, '--page', page), 'record.pdf');
+    equal(+about(record, 'Pages'), 2, 'the number of pages');
+    // As the cells stand: those of a row beside each other, their lines below.
+    const text = oneLine(run('pdftotext', record, '-').out);
+    for (const part of [
+      'Start-up', 'How it stands', '1. Electricity off', '24. Joints: dry at the end?', 'Fit the cartridge (Carbon filter)', 'UTC.',
+      'still open. one drop a minute at the pump', 'Not done.', 'before a step that comes first: the cartridge comes next week',
+    ]) contains(text, part);
+    if (!onPhone({ site_file: file, paper: 'record', page }).bytes.equals(readFileSync(record))) throw new Error('record.pdf differs');
+  });
+}
+test('no start-up, no section; of another visit it stands only while it is open', () => {
+  const heads = (file, name) => /How it stands/.test(words(join(papers(name, file), 'record.pdf')));
+  equal(heads(site('school'), 'no-start-up'), false, 'without a start-up');
+  const { file } = withStartUp('school');
+  const reading = { ...file.entries.find(({ kind }) => kind === 'reading') };
+  const later = (days, n) => ({
+    ...reading, id: `019cb2bf-2fc0-7381-a528-ceaf0739a00${n}`, at: `2026-03-${days}T08:00:00Z`, clock: `2026-03-${days}T08:00:00.000Z-0000-phone-1`,
+  });
+  file.entries.push(later(20, 1), later(30, 2));
+  equal(heads(file, 'open-start-up'), true, 'while it is open');
+  const settled = { ...file, entries: file.entries.map((e) => (e.body.state === 'not_good' ? { ...e, body: { ...e.body, state: 'done' } } : e)) };
+  const last = (day) => ({ ...settled, entries: [...settled.entries, { ...later(day, 3), kind: 'step', body: { step: 'joints_end', state: 'done' } }] });
+  equal(heads(last(19), 'settled-start-up'), false, 'settled before the visit before');
+  equal(heads(last(21), 'late-start-up'), true, 'settled since the visit before');
+});
+
 test('the water path is well-formed SVG with every reading', () => {
   const file = join(scratch, 'school-A4', 'water-path.svg');
   const text = readFileSync(file, 'utf8');
