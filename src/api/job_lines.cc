@@ -394,6 +394,7 @@ std::vector<JobLine> in_words(const Solved& solved,
   if (own != nullptr) lines.add(own_in_words(*own));
   lines.heading("job.heading.cautions");
   if (const auto m = visit::blend_caution(solved.start_up)) lines.caution(*m);
+  if (const auto m = visit::voltage_caution(solved.state.machine->body)) lines.caution(*m);
   for (const Message& m : solved.verdict.cautions) lines.caution(m);
   lines.caution({"caution.work"});
   return lines.take();

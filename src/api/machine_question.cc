@@ -546,7 +546,7 @@ base::Result<VerdictOutput> ask_verdict(const VerdictInput& in, Working& working
   if (in.machine) {
     TRY(const visit::StartUp s,
         visit::judge_start_up(in.survey, *in.machine, {}, sampling_of(in.draws, in.seed)));
-    water = visit::judged_water(surveyed, s);
+    water = visit::judged_water(surveyed, *in.machine, s);
   }
   TRY(const visit::SourceVerdict verdict, visit::source_verdict(in.survey, water));
   return verdict_output(verdict, working, "");

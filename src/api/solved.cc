@@ -21,7 +21,7 @@ base::Result<JudgedSource> judge_source(const SiteState& state, const visit::Sam
   if (state.machine) {
     TRY(const visit::StartUp s,
         visit::judge_start_up(survey, state.machine->body, bodies_of(state.readings), sampling));
-    out.water = visit::judged_water(surveyed, s);
+    out.water = visit::judged_water(surveyed, state.machine->body, s);
   }
   TRY(out.verdict, visit::source_verdict(survey, out.water));
   return out;
@@ -38,7 +38,9 @@ base::Result<Solved> solve(SiteState state,
           survey, state.machine->body, bodies_of(state.readings), sampling, asked));
   // One water throughout: that of the day, which the readings may have moved from the analysis.
   TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(survey));
-  TRY(out.verdict, visit::source_verdict(survey, visit::judged_water(surveyed, out.start_up)));
+  TRY(out.verdict,
+      visit::source_verdict(survey,
+                            visit::judged_water(surveyed, state.machine->body, out.start_up)));
   out.state = std::move(state);
   return out;
 }

@@ -291,6 +291,9 @@ SceneOutput written(const paper::Scene& scene,
     if (const auto m = visit::blend_caution(start_up); m && part.kind == paper::PartKind::kBlend) {
       about += " " + messages::render(words, *m);
     }
+    if (const auto m = visit::voltage_caution(machine); m && part.kind == paper::PartKind::kPump) {
+      about += " " + messages::render(words, *m);
+    }
     out.parts.push_back({.id = path,
                          .path = path,
                          .name = view.parts[i].name,

@@ -34,6 +34,10 @@ struct BuildingEntry {
   bool copper = false;
   bool brass = false;
   bool galvanised = false;
+  bool clear_tube_in_light = false;   // algae grow in it
+  bool drain_unscreened = false;      // the tail of the drain line stands open
+  std::optional<double> water_hours;  // a day with water [h]; all day if absent
+  std::optional<double> power_hours;  // a day with electricity [h]; all day if absent
 };
 
 struct PlanEntry {
@@ -75,13 +79,18 @@ template <>
 struct Table<visit::BuildingEntry> {
   using T = visit::BuildingEntry;
   static constexpr std::string_view name = "building";
-  static constexpr auto list = std::make_tuple(field("open_tank", &T::open_tank),
-                                               field("roof_tank", &T::roof_tank),
-                                               field("softener", &T::softener),
-                                               field("barrier", &T::barrier),
-                                               field("copper", &T::copper),
-                                               field("brass", &T::brass),
-                                               field("galvanised", &T::galvanised));
+  static constexpr auto list =
+      std::make_tuple(field("open_tank", &T::open_tank),
+                      field("roof_tank", &T::roof_tank),
+                      field("softener", &T::softener),
+                      field("barrier", &T::barrier),
+                      field("copper", &T::copper),
+                      field("brass", &T::brass),
+                      field("galvanised", &T::galvanised),
+                      field("clear_tube_in_light", &T::clear_tube_in_light),
+                      field("drain_unscreened", &T::drain_unscreened),
+                      field("water_hours", &T::water_hours, Range{0.5, 24}),
+                      field("power_hours", &T::power_hours, Range{0.5, 24}));
 };
 template <>
 struct Table<visit::PlanEntry> {

@@ -571,13 +571,35 @@ std::optional<base::Message> blend_caution(const StartUp& start_up) {
                        {{"gap", base::Number{standing->gap.si() * 1e6, "µm", 2}}}};
 }
 
-JudgedWater judged_water(const SurveyedWater& surveyed, const StartUp& start_up) {
+std::optional<base::Message> voltage_caution(const machine::MachineEntry& entry) {
+  constexpr double kMostLost = 0.1;
+  if (!entry.pump || !entry.pump->voltage || !entry.pump->plate_voltage) return std::nullopt;
+  const units::Voltage read = *entry.pump->voltage;
+  const units::Voltage plate = *entry.pump->plate_voltage;
+  // As typed: 21.6 V of 24 V is a tenth, whatever the last bit says.
+  constexpr double kRounding = 1e-9;
+  if (read / plate > 1 - kMostLost - kRounding) return std::nullopt;
+  const auto shown = [](units::Voltage v) {
+    return base::Number{v / units::volt(1), "V", messages::digits_of(v / units::volt(1))};
+  };
+  return base::Message{"caution.pump_voltage", {{"read", shown(read)}, {"plate", shown(plate)}}};
+}
+
+JudgedWater judged_water(const SurveyedWater& surveyed,
+                         const machine::MachineEntry& entry,
+                         const StartUp& start_up) {
   std::vector<Made> made;
   made.reserve(start_up.streams.size());
   for (const machine::Streams& s : start_up.streams) made.push_back({s.raw, s.product});
   const bool runs = !made.empty() && start_up.recovery.middle > 0;
   JudgedWater out = judged_water(surveyed, start_up.raw.composition, std::move(made));
   if (runs) out.recovery = start_up.recovery.middle;
+  for (const Expectation& e : start_up.expected) {
+    if (!runs || e.point != Point::kProductFlow) continue;
+    out.unit = UnitFlow{.low = units::VolumeFlow(e.expected.low),
+                        .high = units::VolumeFlow(e.expected.high),
+                        .electric = entry.pump || entry.solenoid};
+  }
   return out;
 }
 

@@ -106,8 +106,14 @@ std::optional<plumbing::GapStanding> blend_gap(const StartUp& start_up);
 // A caution where that is too fine to hold.
 std::optional<base::Message> blend_caution(const StartUp& start_up);
 
+// A caution where the pump gets more than a tenth less than the voltage on its plate, if both are
+// known: common practice, no source.
+std::optional<base::Message> voltage_caution(const machine::MachineEntry& entry);
+
 // The water of the day, and what each specimen that runs makes of it.
-JudgedWater judged_water(const SurveyedWater& surveyed, const StartUp& start_up);
+JudgedWater judged_water(const SurveyedWater& surveyed,
+                         const machine::MachineEntry& entry,
+                         const StartUp& start_up);
 
 // The part of the machine that a cause sits in: "supply", "filters", "pump", "membrane",
 // "restrictor", "drain", "blend", "polish" or "vessel"; empty for a cause that names none.

@@ -172,6 +172,11 @@ class Judge {
       for (const Made& m : water_.made) products.push_back(m.product);
       v_.behind = downstream(survey_, water_.middle, products, water_.temperature);
     }
+    if (survey_.building) {
+      for (Message& m : in_building(*survey_.building, water_.unit)) {
+        v_.behind.push_back(std::move(m));
+      }
+    }
     v_.pre_treatment = pre_treatment(survey_,
                                      {.raw = water_.middle,
                                       .known = known,

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "base/message.h"
+#include "visit/in_building.h"
 #include "visit/limits.h"
 #include "visit/microbes.h"
 #include "visit/reject_use.h"
@@ -73,7 +74,7 @@ struct SourceVerdict {
   std::optional<RejectUse> reject;           // none where only the strength is known
   std::vector<base::Message> reasons;        // why so, and what would serve instead
   std::vector<base::Message> pre_treatment;  // what must stand in front, and why
-  std::vector<base::Message> behind;         // what the product does to metals and diets
+  std::vector<base::Message> behind;         // what product and building ask for behind the unit
   std::vector<base::Message> cautions;       // always read
 };
 
@@ -91,6 +92,7 @@ struct JudgedWater {
   double strength_spread = 0;  // ln
   units::Temperature temperature;
   std::optional<double> recovery = std::nullopt;  // at which the site's unit runs
+  std::optional<UnitFlow> unit = std::nullopt;    // what that unit makes
 };
 
 // With what the site's unit makes, or a usual one where there is none (`made` empty).
