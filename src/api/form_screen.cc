@@ -1,6 +1,7 @@
 #include "api/form_screen.h"
 
 #include <algorithm>
+#include <initializer_list>
 #include <iterator>
 
 #include "api/hold_question.h"
@@ -9,6 +10,7 @@
 #include "book/site_name.h"
 #include "machine/plates_fields.h"
 #include "membrane/sizes.h"
+#include "visit/meter_check.h"
 #include "visit/quick_check.h"
 #include "visit/survey.h"
 
@@ -30,6 +32,8 @@ auto with_struct(FormName form, Use use) {
       return use(static_cast<const ReportInput*>(nullptr));
     case FormName::kMachine:
       return use(static_cast<const machine::MachineEntry*>(nullptr));
+    case FormName::kMeter:
+      return use(static_cast<const visit::CheckedMeter*>(nullptr));
     case FormName::kReading:
       return use(static_cast<const visit::ReadingEntry*>(nullptr));
     case FormName::kHold:
@@ -90,13 +94,47 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
   }
 }
 
+// Text of a member, "" where there is none.
+std::string text_at(const fields::Json& json, std::initializer_list<const char*> keys) {
+  const fields::Json* at = &json;
+  for (const char* key : keys) {
+    if (!at->is_object() || !at->contains(key)) return {};
+    at = &(*at)[key];
+  }
+  const auto* text = at->get_ptr<const std::string*>();
+  return text == nullptr ? std::string() : *text;
+}
+
+// Of a meter and its checks: what fits what it reads, the numbers of its display in its unit. What
+// does not fit is asked only where it is there, so that it can be taken away.
+void complete_meter(fields::Form& form, const fields::Json& body) {
+  const std::string reads = text_at(body, {"meter", "reads"});
+  const bool ph = reads == "pH";
+  const bool ppm = reads == "ppm";
+  const bool calibrated = ppm && text_at(body, {"meter", "instrument", "scale"}) == "calibrated";
+  const auto* unit = ph ? nullptr : units::unit_of_key(reads);
+  std::erase_if(form.fields, [&](const fields::FormField& f) {
+    if (f.path == "on") return true;
+    if (!f.shown.empty()) return false;
+    return (ph && f.path.ends_with(".standard_uS_cm")) || (!ph && f.path.ends_with(".buffer_pH")) ||
+           (!ppm && f.path.ends_with(".scale")) ||
+           (!calibrated && f.path.ends_with(".calibrated_factor"));
+  });
+  for (fields::FormField& f : form.fields) {
+    f.front = f.path == "meter.instrument.name" || f.path.ends_with(".scale") ||
+              f.path.ends_with(".calibrated_factor") || f.path.ends_with(".standard_uS_cm") ||
+              f.path.ends_with(".buffer_pH");
+    const bool shows = f.path == "raw" || f.path == "product" || f.path.ends_with(".shown") ||
+                       f.path.ends_with(".full_scale") || f.path.ends_with(".last_digit");
+    if (shows && unit != nullptr) f.unit = unit->symbol;
+  }
+}
+
 // What a form's struct holds and the form does not ask: where readings stand in place of the
 // analysis, the analysis; of questions about the site's machine, the machine.
 std::string_view left_out(FormName form, const fields::Json& body) {
   if (form == FormName::kHold || form == FormName::kSanitise) return "machine";
-  const bool reads = form == FormName::kSurvey && body.is_object() && body.contains("basis") &&
-                     body["basis"] == "readings";
-  return reads ? "water" : "";
+  return form == FormName::kSurvey && text_at(body, {"basis"}) == "readings" ? "water" : "";
 }
 
 template <class T>
@@ -116,6 +154,7 @@ base::Result<fields::Form> ask_form(const FormInput& in,
     return fields::form<T>(in.body.json, in.units, words);
   });
   complete(form, in.form, in.units);
+  if (in.form == FormName::kMeter) complete_meter(form, in.body.json);
   const auto part = left_out(in.form, in.body.json);
   leave_out(part, form.fields);
   leave_out(part, form.errors);

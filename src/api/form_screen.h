@@ -12,7 +12,8 @@
 
 namespace drawoff::api {
 
-// kKnown: what was read of a water, in place of its analysis; kReport: a laboratory's report; kHold
+// kKnown: what was read of a water, in place of its analysis; kReport: a laboratory's report;
+// kMeter: a meter of one's own and its checks, where today is not asked but given by the app; kHold
 // and kSanitise: those questions about the site's machine, which is not asked again.
 enum class FormName {
   kSite,
@@ -20,6 +21,7 @@ enum class FormName {
   kKnown,
   kReport,
   kMachine,
+  kMeter,
   kReading,
   kHold,
   kSanitise,
@@ -61,6 +63,7 @@ struct EnumTable<api::FormName> {
                                       choice(api::FormName::kKnown, "known"),
                                       choice(api::FormName::kReport, "report"),
                                       choice(api::FormName::kMachine, "machine"),
+                                      choice(api::FormName::kMeter, "meter"),
                                       choice(api::FormName::kReading, "reading"),
                                       choice(api::FormName::kHold, "hold"),
                                       choice(api::FormName::kSanitise, "sanitise"),

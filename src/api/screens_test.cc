@@ -427,10 +427,12 @@ TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
                           {"usual", Json::array({Json::object()})},
                           {"scale", Json::array({Json::object()})}}},
                         {"further", Json::array({Json::object()})},
-                        {"meter", Json::object()},
+                        {"meter", {{"reads", "ppm"}, {"instrument", {{"scale", "calibrated"}}}}},
+                        {"checks", Json::array({{{"standard_uS_cm", 84}, {"buffer_pH", 7}}})},
                         {"pH", Json::object()},
                         {"nitrate", Json::object()}};
-  for (const char* form : {"site", "survey", "known", "report", "machine", "reading", "quick"}) {
+  for (const char* form :
+       {"site", "survey", "known", "report", "machine", "meter", "reading", "quick"}) {
     const Json seen = answer_to("form", {{"form", form}, {"body", machine}});
     EXPECT_GT(seen["fields"].size(), 1U);
     for (const Json& f : seen["fields"]) {
@@ -443,6 +445,43 @@ TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
       }
     }
   }
+}
+
+std::set<std::string> asked_of_meter(const Json& meter) {
+  const Json body = {{"meter", meter}, {"checks", Json::array({Json::object()})}};
+  std::set<std::string> paths;
+  const Json seen = answer_to("form", {{"form", "meter"}, {"body", body}});
+  for (const Json& f : seen["fields"]) paths.insert(text(f, "path"));
+  return paths;
+}
+
+TEST(FormScreen, a_meter_is_asked_what_fits_what_it_reads) {
+  const auto pen = asked_of_meter({{"reads", "ppm"}});
+  EXPECT_TRUE(pen.contains("checks[0].standard_uS_cm"));
+  EXPECT_FALSE(pen.contains("checks[0].buffer_pH"));
+  EXPECT_TRUE(pen.contains("meter.instrument.scale"));
+  EXPECT_FALSE(pen.contains("meter.instrument.calibrated_factor"));
+  EXPECT_FALSE(pen.contains("on")) << "today is given by the app";
+  const auto ph = asked_of_meter({{"reads", "pH"}});
+  EXPECT_TRUE(ph.contains("checks[0].buffer_pH"));
+  EXPECT_FALSE(ph.contains("checks[0].standard_uS_cm"));
+  EXPECT_FALSE(ph.contains("meter.instrument.scale"));
+}
+
+TEST(FormScreen, what_does_not_fit_the_meter_stays_in_sight) {
+  const Json body = {
+      {"meter", {{"reads", "pH"}}},
+      {"checks",
+       {{{"standard_uS_cm", 84}, {"temperature_C", 25}, {"shown", 7}, {"on", "2026-11-27"}}}},
+      {"on", "2026-11-27"}};
+  const Json seen = answer_to("form", {{"form", "meter"}, {"body", body}});
+  const auto paths = [&](const char* list) {
+    std::set<std::string> out;
+    for (const Json& one : seen[list]) out.insert(text(one, "path"));
+    return out;
+  };
+  EXPECT_TRUE(paths("fields").contains("checks[0].standard_uS_cm"));
+  EXPECT_TRUE(paths("errors").contains("checks[0].standard_uS_cm")) << "said beside it";
 }
 
 TEST(FormScreen, a_machine_from_its_plates_is_a_machine) {

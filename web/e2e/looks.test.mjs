@@ -48,6 +48,9 @@ async function tour(app, look) {
   await app.go('#/settings');
   await page.locator('h2').first().waitFor();
   await look('settings');
+  await page.locator('section', { has: page.locator('.meters') }).locator('button').last().click();
+  await page.locator('.form').waitFor();
+  await look('meter');
 }
 
 for (const colorScheme of ['light', 'dark']) {

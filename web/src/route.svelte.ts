@@ -3,6 +3,7 @@
 //
 //   #/                        quick check          #/sites      #/settings
 //   #/site/KEY                the site             #/site/KEY/PLACE, #/site/KEY/PLACE/DETAIL
+//   #/meter/ID                a meter of one's own
 //   #/machine/ID              the site of the machine whose label was scanned
 
 export interface Route {

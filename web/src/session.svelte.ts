@@ -4,9 +4,14 @@ import { untrack } from 'svelte';
 import type englishWords from '../generated/words/en.json';
 import { Book } from './data/book';
 import { bridge, EngineError } from './engine/bridge';
-import type { Input, Output, Page, Question, Units } from './engine/questions';
+import type { Body, Input, Output, Page, Question, Units } from './engine/questions';
 
 export type Theme = 'phone' | 'light' | 'dark';
+/** A meter of the person's own: what `calc meter` takes, as far as it is entered. */
+export interface Meter {
+  id: string;
+  body: Body;
+}
 export interface Settings {
   units: Units;
   language: string;
@@ -14,6 +19,8 @@ export interface Settings {
   page: Page;
   author: string; // as it stands in entries; '' for the device's name
   backup: string; // when the last one was made; '' never
+  meters: Meter[]; // the person's own
+  meter: string; // id of the one that was read with last; '' for another instrument
 }
 
 export const settings: Settings = $state({
@@ -23,6 +30,8 @@ export const settings: Settings = $state({
   page: 'A4',
   author: '',
   backup: '',
+  meters: [],
+  meter: '',
 });
 export let book: Book;
 

@@ -23,6 +23,7 @@ export type Rest = NonNullable<Input<'first_glass'>['rest']>;
 export type Working = NonNullable<View['working']>[number];
 export type Quick = Output<'quick'>;
 export type Report = Output<'report'>;
+export type CheckedMeter = Output<'meter'>;
 export type FormName = Input<'enter'>['form'];
 export type FormField = Output<'form'>['fields'][number];
 export type Fault = Output<'enter'>['errors'][number];

@@ -92,6 +92,16 @@ export class Form {
     await this.type(path, text);
     await this.commit(path);
   }
+  /** Takes over what is known already, members of the body. */
+  async put(known: Body): Promise<void> {
+    const heads = Object.keys(known);
+    const over = Object.keys(this.typed).filter((path) => heads.includes(head(path)));
+    for (const one of over) delete this.typed[one];
+    await book.forget(typedAt(this.place), over);
+    this.body = { ...this.body, ...known };
+    await this.#save();
+    await this.commit('');
+  }
   /** Parts and entries of lists that come and go: "true", "false", "add", "remove". */
   async restructure(path: string, text: string): Promise<void> {
     const below = Object.keys(this.typed).filter((typed) => typed.startsWith(path.replace(/\[\d+\]$/, '')));
