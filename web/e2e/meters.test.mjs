@@ -29,6 +29,8 @@ const step = (name, work) =>
   });
 
 const entry = () => app.page.locator('.form .entry').last();
+const listed = (name, raw, product) =>
+  app.page.locator('.meters li', { hasText: new RegExp(`${name}.*the raw water: ${raw}.*the product: ${product}`, 's') });
 const why = (purpose) => app.page.locator(`[data-purpose="${purpose}"]`);
 async function put(label, text) {
   await entry().getByLabel(label).click();
@@ -38,7 +40,7 @@ async function addMeter(name, reads) {
   const { page } = app;
   await page.getByRole('button', { name: 'Add a meter' }).click();
   await page.getByLabel('Its name').fill(name);
-  await page.getByRole('group', { name: 'It reads' }).getByRole('button', { name: reads, exact: true }).click();
+  await page.getByRole('group', { name: 'What it reads' }).getByRole('button', { name: reads, exact: true }).click();
   await page.getByText('All that is needed is here, and kept.').waitFor();
 }
 async function addCheck(standard, temperature, shown) {
@@ -94,7 +96,7 @@ step('checked at two standards it has its verdict, as it is typed', async () => 
   await app.picture('meter-checked');
   await why('product').scrollIntoViewIfNeeded();
   await done();
-  await page.getByText('the raw water: good · the product: good').waitFor();
+  await listed('Blue pen', 'good', 'good').waitFor();
 });
 
 step('the page killed half-way through typing, and found again', async () => {
@@ -120,7 +122,7 @@ step('a bad meter is named, and a slip has its sentence beside the field', async
   await app.accessible('a bad meter');
   await app.picture('meter-bad');
   await done();
-  await page.getByText('the raw water: not checked there · the product: not good enough').waitFor();
+  await listed('Old pen', 'not checked there', 'not good enough').waitFor();
   await page.locator('.meters').scrollIntoViewIfNeeded();
   await app.fits('the list of meters');
   await app.accessible('the list of meters');
@@ -172,5 +174,5 @@ step('a meter is taken away, and brought back as it was', async () => {
   await page.getByRole('button', { name: 'Undo', exact: true }).click();
   await page.locator('.meters li', { hasText: 'Old pen' }).waitFor();
   await kill();
-  await app.page.getByText('the raw water: not checked there · the product: not good enough').waitFor();
+  await listed('Old pen', 'not checked there', 'not good enough').waitFor();
 });
