@@ -127,6 +127,8 @@ void complete_meter(fields::Form& form, const fields::Json& body) {
     const bool shows = f.path == "raw" || f.path == "product" || f.path.ends_with(".shown") ||
                        f.path.ends_with(".full_scale") || f.path.ends_with(".last_digit");
     if (shows && unit != nullptr) f.unit = unit->symbol;
+    // Nothing entered is no accuracy of 0: then the usual one holds.
+    if (f.kind == fields::FormKind::kNumber && !f.front) f.usually.clear();
   }
 }
 

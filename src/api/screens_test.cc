@@ -468,6 +468,18 @@ TEST(FormScreen, a_meter_is_asked_what_fits_what_it_reads) {
   EXPECT_FALSE(ph.contains("meter.instrument.scale"));
 }
 
+TEST(FormScreen, an_accuracy_that_nobody_entered_is_not_zero) {
+  const Json seen =
+      answer_to("form", {{"form", "meter"}, {"body", {{"meter", {{"reads", "ppm"}}}}}});
+  int numbers = 0;
+  for (const Json& f : seen["fields"]) {
+    if (text(f, "kind") != "number") continue;
+    ++numbers;
+    EXPECT_EQ(text(f, "usually"), "") << text(f, "path");
+  }
+  EXPECT_EQ(numbers, 7);  // five of the accuracy, raw, product
+}
+
 TEST(FormScreen, what_does_not_fit_the_meter_stays_in_sight) {
   const Json body = {
       {"meter", {{"reads", "pH"}}},
