@@ -70,8 +70,8 @@ export async function say(id: string, said: Omit<Input<'say'>, 'id'> = {}): Prom
 }
 
 export async function change<K extends keyof Settings>(key: K, value: Settings[K]) {
+  await book.set(key, value); // what is shown as kept is kept
   settings[key] = value;
-  await book.set(key, value);
 }
 
 export async function start() {

@@ -103,7 +103,8 @@ export class Book {
     return ((await this.#db.get('settings', key)) as T | undefined) ?? otherwise;
   }
   async set(key: string, value: unknown) {
-    await this.#db.put('settings', value, key);
+    const writing = this.#db.transaction('settings', 'readwrite', { durability: 'strict' });
+    await Promise.all([writing.store.put(value, key), writing.done]);
     this.#tell('');
   }
 
