@@ -31,7 +31,7 @@ std::string open_names(const std::vector<std::string>& names, const messages::Ca
 std::string step_name(const visit::CourseStep& step,
                       const machine::MachineEntry& machine,
                       const messages::Catalogue& words) {
-  const std::string name =
+  std::string name =
       messages::render(words, {"course.name." + std::string(fields::name_of(step.step))});
   if (!step.filter) return name;
   const std::string kind(fields::name_of(machine.filters[*step.filter].kind));

@@ -10,6 +10,8 @@ using machine::Point;
 
 // Common practice, no source: how long joints are watched.
 constexpr units::Time kWatch = units::Time(600);
+// 200 mg/L of chlorine, as calc sanitise has it where nothing else is chosen.
+constexpr units::Time kContact = units::Time(3 * 3600.0);
 // The building's tube: until it runs clear, at least this long.
 constexpr units::Time kTube = units::Time(120);
 
@@ -30,7 +32,8 @@ class Course {
     if (choices_.sanitise) {
       add({.step = Step::kSanitise,
            .water = WaterTo::kVessel,
-           .cautions = {"course.caution.sanitiser", "course.caution.do_not_drink"}});
+           .cautions = {"course.caution.sanitiser", "course.caution.do_not_drink"},
+           .wait = kContact});
       add({.step = Step::kSanitiserRinse,
            .water = WaterTo::kVessel,
            .cautions = {"course.caution.do_not_drink"}});

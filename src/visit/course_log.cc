@@ -37,6 +37,7 @@ bool is_test(Step step) {
     case Step::kJointsAgain:
     case Step::kShutOff:
     case Step::kRestart:
+    case Step::kRestTest:
     case Step::kJointsEnd:
       return true;
     default:

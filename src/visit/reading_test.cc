@@ -63,7 +63,8 @@ TEST(Reading, says_which_unit_does_not_fit) {
   EXPECT_EQ(error_of(R"({"point": "product_quality", "value": 3, "unit": "L_h"})").substr(0, 19),
             "reading.unit is L/h");
   EXPECT_NE(error_of(R"({"point": "product_quality", "value": -3, "unit": "ppm"})"), "");
-  EXPECT_EQ(error_of(R"({"point": "product_flow", "value": -3, "unit": "L_h"})"), "");  // questioned
+  EXPECT_EQ(error_of(R"({"point": "product_flow", "value": -3, "unit": "L_h"})"),
+            "");  // questioned
   EXPECT_EQ(error_of(R"({"point": "product_flow", "value": 3, "unit": "L_h"})"), "");
 }
 

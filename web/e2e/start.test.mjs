@@ -242,6 +242,7 @@ test('jug and stopwatch, a pressure hold and a dose go with the readings and the
   await put('Strength on the label', '5');
   await page.locator('h1').click(); // beside the field: the keypad goes
   await open().getByText(/^Mix about/).waitFor();
+  await open().getByText(/^Mix about/).evaluate((said) => said.scrollIntoView({ block: 'center' }));
   await app.fits('the dose');
   await app.picture('start-dose');
   await footer('Done').click();
@@ -255,6 +256,7 @@ test('jug and stopwatch, a pressure hold and a dose go with the readings and the
   await put('Minutes between', '10');
   await page.locator('h1').click();
   await open().getByRole('status').locator('strong').waitFor();
+  await open().getByRole('status').locator('strong').evaluate((said) => said.scrollIntoView({ block: 'center' }));
   await app.fits('the pressure hold');
   await app.picture('start-hold');
   await footer('All dry').click();
