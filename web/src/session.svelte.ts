@@ -2,16 +2,12 @@
 // them before the first screen is drawn.
 import { untrack } from 'svelte';
 import type englishWords from '../generated/words/en.json';
+import type { Meter } from './data/backup';
 import { Book } from './data/book';
 import { bridge, EngineError } from './engine/bridge';
-import type { Body, Input, Output, Page, Question, Units } from './engine/questions';
+import type { Input, Output, Page, Question, Units } from './engine/questions';
 
 export type Theme = 'phone' | 'light' | 'dark';
-/** A meter of the person's own: what `calc meter` takes, as far as it is entered. */
-export interface Meter {
-  id: string;
-  body: Body;
-}
 export interface Settings {
   units: Units;
   language: string;

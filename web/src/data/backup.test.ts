@@ -13,6 +13,7 @@ const whole = async (): Promise<Backup> => ({
   device: 'phone-1',
   sites,
   photos: [{ sha256: await sha256(bytes), type: 'image/jpeg', bytes }],
+  meters: [{ id: 'a', body: { meter: { reads: 'ppm' } } }],
 });
 const why = (zip: Uint8Array) =>
   unpack(zip, sha256).then(
@@ -32,6 +33,8 @@ test('says why it cannot be read', async () => {
   expect(await why(zipSync({ 'a.txt': strToU8('hello') }))).toBe('not_a_backup');
   expect(await why(changed({ schema: 'other' }))).toBe('not_a_backup');
   expect(await why(changed({ version: 2 }))).toBe('newer');
+  expect(await why(changed({ meters: [{ id: 3 }] }))).toBe('damaged');
+  expect((await unpack(changed({ meters: undefined }), sha256)).meters).toEqual([]); // made before there were any
   expect(await why(changed({ sites: ['sites/none.json'] }))).toBe('damaged');
   expect(await why(zipSync({ ...files, [manifest.sites[0]]: strToU8('{"entries": 3}') }))).toBe('damaged');
   expect(await why(zipSync({ ...files, [manifest.photos[0].file]: strToU8('other') }))).toBe('damaged');

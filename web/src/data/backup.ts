@@ -1,6 +1,7 @@
 // A backup of the whole book: one zip file, docs/formats/backup.md.
 import type { Zippable } from 'fflate';
 import type { Photo } from './book';
+import type { Body } from '../engine/questions';
 import { looksLikeSiteFile, type SiteFile } from './site_file';
 
 export interface Backup {
@@ -8,6 +9,12 @@ export interface Backup {
   device: string;
   sites: SiteFile[];
   photos: Photo[];
+  meters: Meter[]; // the person's own
+}
+/** A meter of the person's own: what `calc meter` takes, as far as it is entered. */
+export interface Meter {
+  id: string;
+  body: Body;
 }
 
 interface Manifest {
@@ -17,6 +24,7 @@ interface Manifest {
   device: string;
   sites: string[]; // names of files in the zip
   photos: { file: string; sha256: string; type: string }[];
+  meters?: Meter[];
 }
 
 const schema = 'drawoff.backup';
@@ -31,10 +39,10 @@ export class BackupError extends Error {
 
 const zipping = () => import('fflate'); // not before it is needed: the app starts without it
 
-export async function pack({ made, device, sites, photos }: Backup): Promise<Uint8Array> {
+export async function pack({ made, device, sites, photos, meters }: Backup): Promise<Uint8Array> {
   const { strToU8, zipSync } = await zipping();
   const files: Zippable = {};
-  const manifest: Manifest = { schema, version: backupVersion, made, device, sites: [], photos: [] };
+  const manifest: Manifest = { schema, version: backupVersion, made, device, sites: [], photos: [], meters };
   sites.forEach((site, i) => {
     const file = `sites/${String(i + 1).padStart(4, '0')}.site.json`;
     manifest.sites.push(file);
@@ -67,7 +75,11 @@ export async function unpack(zip: Uint8Array, hash: (bytes: ArrayBuffer) => Prom
     if ((await hash(bytes)) !== sha256) throw new BackupError('damaged');
     photos.push({ sha256, type, bytes });
   }
-  return { made: String(manifest.made), device: String(manifest.device), sites, photos };
+  const meters = manifest.meters ?? [];
+  if (!Array.isArray(meters) || !meters.every((one) => typeof one?.id === 'string' && typeof one.body === 'object')) {
+    throw new BackupError('damaged');
+  }
+  return { made: String(manifest.made), device: String(manifest.device), sites, photos, meters };
 }
 
 function present<T>(value: T | undefined): T {

@@ -1,8 +1,9 @@
 // The person's own meters: kept with the settings of this phone, each as `calc meter` takes it.
+import type { Meter } from '../../data/backup';
 import { uuid7 } from '../../data/stamps';
 import { EngineError } from '../../engine/bridge';
 import type { Body, CheckedMeter, Input, Point } from '../../engine/questions';
-import { ask, change, say, settings, type Meter } from '../../session.svelte';
+import { ask, change, say, settings } from '../../session.svelte';
 
 type Purpose = CheckedMeter['purposes'][number];
 
