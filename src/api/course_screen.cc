@@ -85,6 +85,7 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
                           .early = standing.early,
                           .open_before = open_names(open, words)};
     if (s.filter) step.part = static_cast<int>(*s.filter);
+    step.filter = s.kind;
     for (const char* id : s.cautions) step.cautions.push_back(say(id));
     step.good = say(step.test ? "course.good." + name : "course.done");
     if (step.test) {

@@ -20,6 +20,7 @@ struct CourseStepScreen {
   std::string key;  // in addresses and among the steps of calc start-up
   visit::Step step = visit::Step::kPowerOff;
   std::optional<int> part;
+  std::optional<machine::FilterKind> filter;  // the kind of that part
   std::string name;
   std::string what;
   std::string why;
@@ -78,6 +79,7 @@ struct Table<api::CourseStepScreen> {
       std::make_tuple(field("key", &T::key, kRequired),
                       field("step", &T::step, kRequired),
                       field("part", &T::part, kRequired, kNullWhenAbsent),
+                      field("filter", &T::filter, kRequired, kNullWhenAbsent),
                       field("name", &T::name, kRequired),
                       field("what", &T::what, kRequired),
                       field("why", &T::why, kRequired),

@@ -162,6 +162,15 @@ bool fills(Step step) { return step == Step::kShutOff || step == Step::kFirstFil
 
 Message expected_in_words(base::Argument what, const Band& band, fields::UnitSystem units) {
   const Ends ends = ends_of(band, units);
+  if (band.unit == "uS_cm") {  // and as most pens show it
+    const auto ppm = [](double value) { return Number{value * 0.5, "", 2}; };
+    return {"checklist.expected_quality",
+            {{"point", std::move(what)},
+             {"low", ends.low},
+             {"high", ends.high},
+             {"low_ppm", ppm(band.low)},
+             {"high_ppm", ppm(band.high)}}};
+  }
   return {"checklist.expected",
           {{"point", std::move(what)}, {"low", ends.low}, {"high", ends.high}}};
 }

@@ -25,6 +25,7 @@ constexpr std::array kAmounts{Amount{Known::kChloride, Species::Cl},
                               Amount{Known::kIron, Species::Fe}};
 
 constexpr double kOneInAHundred = 2.58;  // standard deviations
+constexpr double kMostImbalance = 5;     // [%] Standard Methods 1030 E (from memory)
 constexpr double kPhFromDayToDay = 0.2;  // common practice, no source
 
 std::optional<Species> amount_of(Known known) {
@@ -88,12 +89,16 @@ Sight sight_of(Known known) {
   return {"known.pH", "", 1};
 }
 
-// What the analysis has to say to a reading of this.
+// Whether the analysis has something to say to a reading of this.
 bool analysed(Known known, const water::Analysis& a) {
   const auto has = [&](Species s) { return a[s].report == water::Report::kMeasured; };
   if (const auto species = amount_of(known)) return has(*species);
   if (known == Known::kHardness) return has(Species::Ca) && has(Species::Mg);
   if (known == Known::kAlkalinity) return water::reported_alkalinity(a).has_value();
+  // What was left out conducts too: only a balanced analysis is all of the water.
+  if (known == Known::kConductivity) {
+    return std::fabs(water::charge_balance_error_pct(a)) <= kMostImbalance;
+  }
   return true;
 }
 

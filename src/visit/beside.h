@@ -22,7 +22,8 @@ std::vector<water::Composition> with_readings(const water::Composition& analysed
                                               const SurveyEntry& survey);
 
 // A sentence for each reading that is further from the analysis than the reading's accuracy and the
-// strength's spread explain in all but one case of a hundred. None where the survey is not both.
+// strength's spread explain in all but one case of a hundred. None where the survey is not an
+// analysis with readings beside it.
 std::vector<base::Message> contradictions(const SurveyEntry& survey);
 
 }  // namespace drawoff::visit

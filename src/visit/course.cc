@@ -71,7 +71,10 @@ class Course {
   }
 
  private:
-  void add(CourseStep step) { steps_.push_back(std::move(step)); }
+  void add(CourseStep step) {
+    if (step.filter) step.kind = machine_.filters[*step.filter].kind;
+    steps_.push_back(std::move(step));
+  }
 
   bool has_current() const {
     const bool lamp = std::any_of(machine_.filters.begin(),

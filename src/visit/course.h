@@ -55,7 +55,8 @@ enum class WaterTo { kNowhere, kBeforeUnit, kBehindFilter, kMembrane, kProduct, 
 
 struct CourseStep {
   Step step = Step::kPowerOff;
-  std::optional<std::size_t> filter;  // which, of kFilterIn, kFilterFlush and kPolishFlush
+  std::optional<std::size_t> filter;        // which, of kFilterIn, kFilterFlush and kPolishFlush
+  std::optional<machine::FilterKind> kind;  // its
   WaterTo water = WaterTo::kNowhere;
   std::vector<const char*> cautions;     // ids; where someone or the membrane can be hurt
   std::optional<units::Time> wait;       // what the step itself asks for

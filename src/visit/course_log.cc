@@ -14,7 +14,8 @@ std::vector<StepStanding> standings(std::span<const CourseStep> course,
   for (const LoggedStep& logged : log) {
     const StepEntry& e = logged.entry;
     const auto same = std::find_if(course.begin(), course.end(), [&](const CourseStep& s) {
-      const bool part = !s.filter || (e.part && *e.part == static_cast<int>(*s.filter));
+      const bool part =
+          !s.filter || (e.part && *e.part == static_cast<int>(*s.filter) && e.filter == s.kind);
       return s.step == e.step && part;
     });
     if (same == course.end()) continue;

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "machine/plates_fields.h"
 #include "visit/course.h"
 
 namespace drawoff::visit {
@@ -25,7 +26,10 @@ enum class StepState { kBegun, kDone, kNotGood, kSkipped };
 
 struct StepEntry {
   Step step = Step::kPowerOff;
-  std::optional<int> part;  // which of the machine's filters, of the steps of a filter
+  // Of the steps of a filter: which of the machine's it was, and of what kind. Another kind in its
+  // place is another filter, which nobody flushed.
+  std::optional<int> part;
+  std::optional<machine::FilterKind> filter;
   StepState state = StepState::kDone;
   std::string note;  // why it was skipped, what was found
   fields::Json unknown;
@@ -85,6 +89,7 @@ struct Table<visit::StepEntry> {
   static constexpr std::string_view name = "step_entry";
   static constexpr auto list = std::make_tuple(field("step", &T::step, kRequired),
                                                field("part", &T::part, Range{0, 100}),
+                                               field("filter", &T::filter),
                                                field("state", &T::state, kRequired),
                                                field("note", &T::note, Range{0, 400}));
   static constexpr auto unknown = &T::unknown;

@@ -9,12 +9,13 @@ namespace {
 
 std::vector<CourseStep> course() {
   return {{.step = Step::kPowerOff},
-          {.step = Step::kFilterFlush, .filter = 0},
-          {.step = Step::kFilterFlush, .filter = 1},
+          {.step = Step::kFilterFlush, .filter = 0, .kind = machine::FilterKind::kCarbon},
+          {.step = Step::kFilterFlush, .filter = 1, .kind = machine::FilterKind::kCarbon},
           {.step = Step::kJointsDry}};
 }
 LoggedStep logged(Step step, StepState state, const char* at, std::optional<int> part = {}) {
-  return {{.step = step, .part = part, .state = state}, at};
+  const auto kind = part ? std::optional(machine::FilterKind::kCarbon) : std::nullopt;
+  return {{.step = step, .part = part, .filter = kind, .state = state}, at};
 }
 
 TEST(CourseLog, the_last_word_holds) {
@@ -60,7 +61,12 @@ TEST(CourseLog, not_good_and_begun_again_are_open) {
 TEST(CourseLog, what_the_machine_no_longer_has_is_left_out) {
   const std::vector log{logged(Step::kBlend, StepState::kDone, "1"),
                         logged(Step::kFilterFlush, StepState::kDone, "2", 7),
-                        logged(Step::kFilterFlush, StepState::kDone, "3")};
+                        logged(Step::kFilterFlush, StepState::kDone, "3"),
+                        {{.step = Step::kFilterFlush,
+                          .part = 0,
+                          .filter = machine::FilterKind::kSediment,
+                          .state = StepState::kDone},
+                         "4"}};
   for (const auto& s : standings(course(), log)) EXPECT_FALSE(s.state);
 }
 

@@ -26,9 +26,10 @@ Barrier barrier_of(const SurveyEntry& s) {
   return s.building ? s.building->barrier : Barrier::kNone;
 }
 
-bool cloudy(const SurveyEntry& s) {
-  return s.tap &&
-         std::max(s.tap->turbidity.value_or(0), s.tap->worst_turbidity.value_or(0)) > kCloudy;
+// Of what was measured; none where nobody looked.
+std::optional<bool> cloudy(const SurveyEntry& s) {
+  if (!s.tap || !(s.tap->turbidity || s.tap->worst_turbidity)) return std::nullopt;
+  return std::max(s.tap->turbidity.value_or(0), s.tap->worst_turbidity.value_or(0)) > kCloudy;
 }
 
 bool all_mains(const SurveyEntry& s) {
@@ -51,7 +52,7 @@ Microbes microbes_of(const SurveyEntry& s) {
   const auto age = days_between(s.faecal_on, s.on);
   if (sampled && age && *age >= 0 && *age <= period_of(s)) return Microbes::kClearSample;
   const Barrier barrier = barrier_of(s);
-  if (barrier == Barrier::kUvLamp && !cloudy(s)) return Microbes::kBarrier;
+  if (barrier == Barrier::kUvLamp && cloudy(s) == false) return Microbes::kBarrier;
   if (barrier == Barrier::kDisinfection && residual(s)) return Microbes::kBarrier;
   return sampled ? Microbes::kOldSample : Microbes::kNothingSpeaks;
 }
@@ -72,7 +73,10 @@ base::Message microbes_in_words(const SurveyEntry& s) {
       return {barrier_of(s) == Barrier::kUvLamp ? "verdict.caution.faecal_lamp"
                                                 : "verdict.caution.faecal_disinfected"};
     case Microbes::kNothingSpeaks:
-      if (barrier_of(s) == Barrier::kUvLamp) return {"verdict.caution.faecal_lamp_cloudy"};
+      if (barrier_of(s) == Barrier::kUvLamp) {
+        return {cloudy(s) ? "verdict.caution.faecal_lamp_cloudy"
+                          : "verdict.caution.faecal_lamp_unknown"};
+      }
       if (barrier_of(s) == Barrier::kDisinfection) return {"verdict.caution.faecal_no_residual"};
       return {"verdict.caution.faecal_not_tested"};
   }

@@ -3,7 +3,8 @@
 // Dissolved solids say nothing of them, and a membrane is no barrier to rely on. Mains with a
 // disinfectant residual measured at the tap on the day of the survey, with no open tank between,
 // count as controlled; any other source needs a clear sample within the local profile's period, or
-// a barrier that can work: a UV lamp in clear water, or disinfection whose residual is measured.
+// a barrier that can work: a UV lamp in water measured clear, or disinfection whose residual is
+// measured.
 #pragma once
 
 #include "base/message.h"

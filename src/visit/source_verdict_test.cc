@@ -184,6 +184,9 @@ TEST(Microbes, mains_with_a_residual_count_unless_a_tank_stands_open) {
 TEST(Microbes, a_barrier_counts_where_it_can_work) {
   auto survey = borehole_survey();
   survey.building = BuildingEntry{.open_tank = true, .barrier = Barrier::kUvLamp};
+  EXPECT_EQ(microbes_of(survey), Microbes::kNothingSpeaks);  // nobody looked at the water
+  EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.faecal_lamp_unknown"));
+  survey.tap = TapEntry{.turbidity = 0.6};
   EXPECT_EQ(microbes_of(survey), Microbes::kBarrier);
   EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.faecal_lamp"));
   survey.tap = TapEntry{.turbidity = 0.6, .worst_turbidity = 8};
@@ -232,6 +235,10 @@ TEST(Beside, a_strip_adds_what_was_not_analysed) {
   ASSERT_TRUE(after);
   EXPECT_EQ(after->members.size(), 64u);
   EXPECT_NEAR(after->composition[Species::Ca], before->composition[Species::Ca], 1e-9);
+  for (const auto& m : after->members) {
+    EXPECT_EQ(m[Species::NO3], before->composition[Species::NO3]);
+  }
+  EXPECT_EQ(after->strength_spread, before->strength_spread);
 }
 
 // What both read is the laboratory's; far apart, that is said.
@@ -254,6 +261,13 @@ TEST(Beside, a_reading_far_from_the_analysis_is_named) {
     survey.known->ph = PhEntry{.value = ph};
     EXPECT_EQ(says(verdict_of(survey).cautions, "verdict.caution.reading_differs"), ph > 8);
   }
+  survey.known->ph.reset();
+  survey.known->meter = MeterEntry{.value = 3000, .unit = MeterUnit::kMicrosiemens};
+  EXPECT_TRUE(says(verdict_of(survey).cautions, "verdict.caution.reading_differs"));
+  // Half an analysis conducts too little: that says nothing against the meter.
+  survey.water.ions.constituents[water::index(Species::HCO3)] = {};
+  survey.water.alkalinity.reset();
+  EXPECT_FALSE(says(verdict_of(survey).cautions, "verdict.caution.reading_differs"));
 }
 
 // ---- In front -----------------------------------------------------------------------------------

@@ -1,6 +1,7 @@
 #include "visit/surveyed_water.h"
 
 #include <cmath>
+#include <span>
 
 #include "numerics/sample.h"
 #include "visit/beside.h"
@@ -20,42 +21,44 @@ std::vector<water::Composition> likely_members(const KnownWaterEntry& known) {
   return members;
 }
 
-// Their mean, and all at its strength.
-SurveyedWater about_their_mean(std::vector<water::Composition> members) {
-  SurveyedWater out{.members = std::move(members)};
-  const double share = 1.0 / static_cast<double>(out.members.size());
+water::Composition mean_of(std::span<const water::Composition> members) {
+  water::Composition mean;
+  const double share = 1.0 / static_cast<double>(members.size());
+  for (const auto& m : members) {
+    for (int i = 0; i < water::kSpeciesCount; ++i) mean.mol_m3[i] += share * m.mol_m3[i];
+  }
+  return mean;
+}
+
+// All at the strength of their mean; how far they were from it is the spread.
+void level(SurveyedWater& water) {
   std::vector<double> log_conductivity;
-  for (const auto& m : out.members) {
-    for (int i = 0; i < water::kSpeciesCount; ++i) {
-      out.composition.mol_m3[i] += share * m.mol_m3[i];
-    }
+  for (const auto& m : water.members) {
     log_conductivity.push_back(std::log(water::conductivity_25(m).si()));
   }
-  const double whole = std::log(water::conductivity_25(out.composition).si());
-  for (std::size_t i = 0; i < out.members.size(); ++i) {
-    out.members[i] = water::scaled(out.members[i], std::exp(whole - log_conductivity[i]));
+  const double whole = std::log(water::conductivity_25(water.composition).si());
+  for (std::size_t i = 0; i < water.members.size(); ++i) {
+    water.members[i] = water::scaled(water.members[i], std::exp(whole - log_conductivity[i]));
   }
-  out.strength_spread = numerics::standard_deviation(log_conductivity);
-  return out;
+  water.strength_spread =
+      std::hypot(water.strength_spread, numerics::standard_deviation(log_conductivity));
 }
 
 }  // namespace
 
 base::Result<SurveyedWater> surveyed_water(const SurveyEntry& survey) {
-  std::vector<water::Composition> members;
-  units::Temperature temperature = survey.water.temperature;
-  if (survey.basis == SurveyBasis::kReadings) {
-    temperature = survey.known->temperature;
-    members = likely_members(*survey.known);
+  const bool by_readings = survey.basis == SurveyBasis::kReadings;
+  SurveyedWater out{.strength_spread = survey.strength_spread};
+  if (by_readings) {
+    out.temperature = survey.known->temperature;
+    out.members = likely_members(*survey.known);
   } else {
     TRY(const water::Composition analysed, water::speciate(water::analysis_of(survey.water)));
-    members = with_readings(analysed, survey);
+    out.temperature = survey.water.temperature;
+    out.members = with_readings(analysed, survey);
   }
-  SurveyedWater out = members.size() == 1
-                          ? SurveyedWater{.composition = members.front(), .members = members}
-                          : about_their_mean(std::move(members));
-  out.temperature = temperature;
-  out.strength_spread = std::hypot(survey.strength_spread, out.strength_spread);
+  out.composition = mean_of(out.members);
+  if (by_readings) level(out);  // what was analysed stands as it was found
   return out;
 }
 

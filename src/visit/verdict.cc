@@ -367,8 +367,9 @@ class Judge {
         std::any_of(v_.substances.begin(), v_.substances.end(), [](const SubstanceVerdict& s) {
           return s.evidence == Evidence::kStrip;
         });
-    if (survey_.basis == SurveyBasis::kReadings || by_strip)
+    if (survey_.basis == SurveyBasis::kReadings || by_strip) {
       out.push_back({"verdict.caution.strips"});
+    }
     for (const auto& s : v_.substances) {
       if (s.limit.confidence == LimitConfidence::kMemory) {
         out.push_back({"verdict.caution.limits_unverified",

@@ -169,7 +169,7 @@ function withStartUp(name) {
   };
   add('start_up', { sanitise: true });
   for (const { step, part } of steps) {
-    const of = { step, ...(part === null || part === undefined ? {} : { part }) };
+    const of = { step, ...(part === null || part === undefined ? {} : { part, filter: filters[part].kind }) };
     if (step === 'joints_again') add('step', { ...of, state: 'not_good', note: 'one drop a minute at the pump' });
     else if (step === 'polish_flush') add('step', { ...of, state: 'skipped', note: 'the cartridge comes next week' });
     else if (step !== 'joints_end') add('step', { ...of, state: 'done' });

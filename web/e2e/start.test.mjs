@@ -86,8 +86,7 @@ for (const [i, name] of sites.entries()) {
         await app.keys('1');
         await app.drafted('1');
         await kill();
-        await app.page.locator('dialog input#entry-value').waitFor();
-        assert.equal(await app.page.locator('dialog input#entry-value').inputValue(), '1', 'what was typed is there');
+        await app.page.waitForFunction(() => document.querySelector('dialog input#entry-value')?.value === '1'); // what was typed
         await app.page.locator('dialog').getByRole('button', { name: 'delete' }).click();
         await app.page.locator('dialog').getByRole('button', { name: 'Close' }).click();
         await open().waitFor();
@@ -243,6 +242,8 @@ test('jug and stopwatch, a pressure hold and a dose go with the readings and the
   await page.locator('h1').click(); // beside the field: the keypad goes
   await open().getByText(/^Mix about/).waitFor();
   await open().getByText(/^Mix about/).evaluate((said) => said.scrollIntoView({ block: 'center' }));
+  await open().getByRole('button', { name: "Put this into the step's note" }).click();
+  await open().getByText('Takes about 180 min').waitFor({ state: 'detached' });
   await app.fits('the dose');
   await app.picture('start-dose');
   await footer('Done').click();
@@ -257,9 +258,12 @@ test('jug and stopwatch, a pressure hold and a dose go with the readings and the
   await page.locator('h1').click();
   await open().getByRole('status').locator('strong').waitFor();
   await open().getByRole('status').locator('strong').evaluate((said) => said.scrollIntoView({ block: 'center' }));
+  await open().getByRole('button', { name: "Put this into the step's note" }).click();
   await app.fits('the pressure hold');
   await app.picture('start-hold');
   await footer('All dry').click();
+  await page.getByRole('button', { name: 'Joints: dry?' }).click();
+  await page.getByText(/done ·.*Tight/).waitFor();
 
   await page.getByRole('button', { name: 'Pressures and flows' }).click();
   await open().locator('[data-read="reject_flow"]').click();
