@@ -4,8 +4,8 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { after, before, test } from 'node:test';
-import { profile, stage } from './support/app.mjs';
+import { after, before } from 'node:test';
+import { inOrder, profile, stage } from './support/app.mjs';
 import { drawoff } from './support/serve.mjs';
 
 let theatre, person, app;
@@ -19,19 +19,7 @@ after(async () => {
   await theatre.end();
 });
 
-// Each step stands on those before it: after a failure the rest is not tried.
-let failed = false;
-const step = (name, work) =>
-  test(name, async () => {
-    assert.ok(!failed, 'an earlier step failed');
-    try {
-      await work();
-    } catch (error) {
-      failed = true;
-      await app.picture('failed');
-      throw error;
-    }
-  });
+const step = inOrder(() => app.picture('failed'));
 
 const headline = () => app.page.locator('.headline .first').innerText();
 const field = (label) => app.page.getByLabel(label).first();

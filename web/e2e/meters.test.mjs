@@ -1,7 +1,7 @@
 // The person's own meters: added, checked at two standards, named when they are bad, read with.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { profile, stage } from './support/app.mjs';
+import { after, before } from 'node:test';
+import { inOrder, profile, stage } from './support/app.mjs';
 
 let theatre, person, app;
 before(async () => {
@@ -14,19 +14,7 @@ after(async () => {
   await theatre.end();
 });
 
-// Each step stands on those before it: after a failure the rest is not tried.
-let failed = false;
-const step = (name, work) =>
-  test(name, async () => {
-    assert.ok(!failed, 'an earlier step failed');
-    try {
-      await work();
-    } catch (error) {
-      failed = true;
-      await app.picture('meters-failed');
-      throw error;
-    }
-  });
+const step = inOrder(() => app.picture('meters-failed'));
 
 const entry = () => app.page.locator('.form .entry').last();
 const listed = (name, raw, product) =>

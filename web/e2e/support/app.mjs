@@ -3,6 +3,7 @@
 import assert from 'node:assert/strict';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { test } from 'node:test';
 import { chromium } from 'playwright-core';
 import { launch } from '../../script/browser.mjs';
 import { root } from '../../script/engine.mjs';
@@ -26,6 +27,22 @@ export async function stage() {
       await server.end();
     },
   };
+}
+
+/** Tests that stand each on those before it: after a failure, of which a picture is taken, the rest is not tried. */
+export function inOrder(picture) {
+  let failed = false;
+  return (name, work) =>
+    test(name, async () => {
+      assert.ok(!failed, 'an earlier step failed');
+      try {
+        await work();
+      } catch (error) {
+        failed = true;
+        await picture();
+        throw error;
+      }
+    });
 }
 
 /** A fresh profile of a browser. */
