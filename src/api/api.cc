@@ -9,6 +9,7 @@
 #include "api/first_glass_screen.h"
 #include "api/flush_question.h"
 #include "api/form_screen.h"
+#include "api/found_screen.h"
 #include "api/hold_question.h"
 #include "api/leaf_screen.h"
 #include "api/machine_question_fields.h"
@@ -62,6 +63,7 @@ constexpr std::array kScreens{
     question<ViewInput, ViewOutput, &ask_view>("view"),
     question<JudgeInput, JudgeOutput, &ask_judge>("judge"),
     question<CourseScreenInput, CourseScreenOutput, &ask_course>("course"),
+    question<FoundInput, FoundOutput, &ask_found>("found"),
     question<FirstGlassInput, FirstGlassOutput, &ask_first_glass>("first_glass"),
     question<LeafInput, LeafOutput, &ask_leaf>("leaf"),
     question<OwnValuesInput, OwnValuesOutput, &ask_own_values>("own_values"),

@@ -3,6 +3,7 @@
 #include "api/site_state.h"
 #include "api/solved.h"
 #include "fields/errors.h"
+#include "messages/number.h"
 
 namespace drawoff::api {
 namespace {
@@ -26,6 +27,36 @@ std::string open_names(const std::vector<std::string>& names, const messages::Ca
       words, {"course.and_more", {{"steps", list}, {"n", counted(names.size() - kMost)}}});
 }
 
+// What was found at a step: kept with it, or typed since while it is open.
+std::span<const visit::FoundEntry> found_at(const std::string& key,
+                                            const visit::StepStanding& standing,
+                                            const std::vector<OpenFound>& open) {
+  if (standing.settled()) return standing.found;
+  for (const OpenFound& o : open) {
+    if (o.key == key) return o.found;
+  }
+  return standing.found;
+}
+
+void add_sign(CourseStepScreen& step,
+              visit::Sign sign,
+              std::span<const visit::FoundEntry> found,
+              fields::UnitSystem units,
+              const messages::Catalogue& words) {
+  const std::string name(fields::name_of(sign));
+  CourseSign out{.sign = sign,
+                 .name = messages::render(words, Message{"sign." + name}),
+                 .how = messages::render(words, Message{"sign.how." + name}),
+                 .units = visit::units_of(sign, units == fields::UnitSystem::kUs)};
+  for (const visit::FoundEntry& f : found) {
+    if (f.sign != sign) continue;
+    out.text = found_in_words(f, words);
+    out.fit = visit::fit_of(f);
+    if (auto look = look_at(f, words); !look.empty()) step.look.push_back(std::move(look));
+  }
+  step.signs.push_back(std::move(out));
+}
+
 }  // namespace
 
 std::string step_name(const visit::CourseStep& step,
@@ -39,6 +70,30 @@ std::string step_name(const visit::CourseStep& step,
       words, {"course.filter", {{"part", base::Ref{"part.filter." + kind}}, {"what", name}}});
 }
 
+std::string found_in_words(const visit::FoundEntry& f, const messages::Catalogue& words) {
+  const std::string unit(visit::unit_of(f.unit).symbol);
+  const auto end = [](double value, const std::string& of) {
+    return base::Number{value, of, std::min(2, messages::digits_of(value))};
+  };
+  Message m{"found.alone",
+            {{"sign", base::Ref{"sign." + std::string(fields::name_of(f.sign))}},
+             {"value", base::Number{f.value, unit, messages::digits_of(f.value)}}}};
+  if (const auto fit = visit::fit_of(f)) {
+    m.id = "found." + std::string(fields::name_of(*fit));
+    m.arguments.push_back({"low", end(f.expected->low, "")});
+    m.arguments.push_back({"high", end(f.expected->high, unit)});
+  }
+  return messages::render(words, m);
+}
+
+std::string look_at(const visit::FoundEntry& f, const messages::Catalogue& words) {
+  const auto fit = visit::fit_of(f);
+  if (!fit || *fit == visit::SignFit::kFits) return {};
+  const std::string sign(fields::name_of(f.sign));
+  const std::string side(fields::name_of(*fit));
+  return messages::render(words, Message{"sign.look." + sign + "." + side});
+}
+
 std::string standing_in_words(const visit::StepStanding& s, const messages::Catalogue& words) {
   if (!s.state) return {};
   const std::string state(fields::name_of(*s.state));
@@ -46,6 +101,7 @@ std::string standing_in_words(const visit::StepStanding& s, const messages::Cata
   const std::string at = s.at.substr(0, 10) + " " + s.at.substr(11, 5);
   std::string text = messages::render(
       words, {"checklist.state." + state + (s.early ? ".early" : ""), {{"at", at}}});
+  for (const visit::FoundEntry& f : s.found) text += " " + found_in_words(f, words);
   if (!s.note.empty()) text += " " + messages::render(words, {"job.note", {{"note", s.note}}});
   return text;
 }
@@ -87,6 +143,10 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
     if (s.filter) step.part = static_cast<int>(*s.filter);
     step.filter = s.kind;
     for (const char* id : s.cautions) step.cautions.push_back(say(id));
+    const auto found = found_at(step.key, standing, in.open);
+    for (const visit::Sign sign : visit::signs_of(s, state.machine->body, state.survey->body)) {
+      add_sign(step, sign, found, in.units, words);
+    }
     step.good = say(step.test ? "course.good." + name : "course.done");
     if (step.test) {
       step.not_good = say("course.not_good." + name);

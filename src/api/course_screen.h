@@ -4,6 +4,7 @@
 // `calc start-up` and from screen view.
 #pragma once
 
+#include "api/form_screen.h"
 #include "api/question.h"
 #include "api/working.h"
 #include "book/site_file.h"
@@ -12,8 +13,25 @@
 
 namespace drawoff::api {
 
+// What was found at a step that is open still.
+struct OpenFound {
+  std::string key;  // of the step
+  std::vector<visit::FoundEntry> found;
+};
 struct CourseScreenInput {
   book::Body site_file;
+  std::vector<OpenFound> open;
+  fields::UnitSystem units = fields::UnitSystem::kMetric;
+};
+
+// A number that a step asks for.
+struct CourseSign {
+  visit::Sign sign = visit::Sign::kFreeChlorine;
+  std::string name;
+  std::string how;                     // it is read
+  std::vector<visit::SignUnit> units;  // that it can be read in, the usual one first
+  std::string text;                    // what it showed, and whether that fits; empty if nothing
+  std::optional<visit::SignFit> fit;   // with the band that was shown
 };
 
 struct CourseStepScreen {
@@ -26,10 +44,12 @@ struct CourseStepScreen {
   std::string why;
   std::vector<std::string> cautions;
   std::vector<machine::Point> readings;
-  bool test = false;     // it asks for a verdict
-  std::string good;      // what is said to have it done
-  std::string not_good;  // what is said of a test that failed; empty of other steps
-  std::string next;      // what to look at, when it was not good
+  std::vector<CourseSign> signs;
+  std::vector<std::string> look;  // at, where a sign does not fit
+  bool test = false;              // it asks for a verdict
+  std::string good;               // what is said to have it done
+  std::string not_good;           // what is said of a test that failed; empty of other steps
+  std::string next;               // what to look at, when it was not good
   std::optional<visit::StepState> state;
   std::string note;
   std::string at;        // UTC
@@ -56,6 +76,11 @@ std::string step_name(const visit::CourseStep& step,
                       const machine::MachineEntry& machine,
                       const messages::Catalogue& words);
 
+// A number that a step showed, and whether it fits.
+std::string found_in_words(const visit::FoundEntry& found, const messages::Catalogue& words);
+// What to look at where it does not fit; empty where it does.
+std::string look_at(const visit::FoundEntry& found, const messages::Catalogue& words);
+
 // How a step stands, when that was, and the reason or what was noted; nothing where nothing was
 // done of it.
 std::string standing_in_words(const visit::StepStanding& standing,
@@ -69,7 +94,28 @@ template <>
 struct Table<api::CourseScreenInput> {
   using T = api::CourseScreenInput;
   static constexpr std::string_view name = "course_screen_input";
-  static constexpr auto list = std::make_tuple(field("site_file", &T::site_file, kRequired));
+  static constexpr auto list = std::make_tuple(field("site_file", &T::site_file, kRequired),
+                                               field("open", &T::open, Range{0, 200}),
+                                               field("units", &T::units));
+};
+template <>
+struct Table<api::OpenFound> {
+  using T = api::OpenFound;
+  static constexpr std::string_view name = "open_found";
+  static constexpr auto list =
+      std::make_tuple(field("key", &T::key, Range{1, 80}, kRequired),
+                      field("found", &T::found, Range{0, visit::kMostFound}, kRequired));
+};
+template <>
+struct Table<api::CourseSign> {
+  using T = api::CourseSign;
+  static constexpr std::string_view name = "course_sign";
+  static constexpr auto list = std::make_tuple(field("sign", &T::sign, kRequired),
+                                               field("name", &T::name, kRequired),
+                                               field("how", &T::how, kRequired),
+                                               field("units", &T::units, kRequired),
+                                               field("text", &T::text, kRequired),
+                                               field("fit", &T::fit, kRequired, kNullWhenAbsent));
 };
 template <>
 struct Table<api::CourseStepScreen> {
@@ -85,6 +131,8 @@ struct Table<api::CourseStepScreen> {
                       field("why", &T::why, kRequired),
                       field("cautions", &T::cautions, kRequired),
                       field("readings", &T::readings, kRequired),
+                      field("signs", &T::signs, kRequired),
+                      field("look", &T::look, kRequired),
                       field("test", &T::test, kRequired),
                       field("good", &T::good, kRequired),
                       field("not_good", &T::not_good, kRequired),

@@ -10,6 +10,7 @@
 #include "book/site_name.h"
 #include "machine/plates_fields.h"
 #include "membrane/sizes.h"
+#include "visit/found.h"
 #include "visit/meter_check.h"
 #include "visit/quick_check.h"
 #include "visit/survey.h"
@@ -36,6 +37,8 @@ auto with_struct(FormName form, Use use) {
       return use(static_cast<const visit::CheckedMeter*>(nullptr));
     case FormName::kReading:
       return use(static_cast<const visit::ReadingEntry*>(nullptr));
+    case FormName::kFound:
+      return use(static_cast<const visit::FoundEntry*>(nullptr));
     case FormName::kHold:
       return use(static_cast<const HoldInput*>(nullptr));
     case FormName::kSanitise:

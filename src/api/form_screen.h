@@ -13,8 +13,9 @@
 namespace drawoff::api {
 
 // kKnown: what was read of a water, in place of its analysis; kReport: a laboratory's report;
-// kMeter: a meter of one's own and its checks, where today is not asked but given by the app; kHold
-// and kSanitise: those questions about the site's machine, which is not asked again.
+// kMeter: a meter of one's own and its checks, where today is not asked but given by the app;
+// kFound: what a step of the start-up showed; kHold and kSanitise: those questions about the site's
+// machine, which is not asked again.
 enum class FormName {
   kSite,
   kSurvey,
@@ -23,6 +24,7 @@ enum class FormName {
   kMachine,
   kMeter,
   kReading,
+  kFound,
   kHold,
   kSanitise,
   kQuick
@@ -65,6 +67,7 @@ struct EnumTable<api::FormName> {
                                       choice(api::FormName::kMachine, "machine"),
                                       choice(api::FormName::kMeter, "meter"),
                                       choice(api::FormName::kReading, "reading"),
+                                      choice(api::FormName::kFound, "found"),
                                       choice(api::FormName::kHold, "hold"),
                                       choice(api::FormName::kSanitise, "sanitise"),
                                       choice(api::FormName::kQuick, "quick")};

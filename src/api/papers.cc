@@ -248,7 +248,10 @@ std::vector<Block> start_up_blocks(const Desk& desk) {
     const visit::StepStanding& s = course.standings[i];
     const std::string name = step_name(course.course[i], desk.machine(), desk.words);
     const auto n = fields::given_number(static_cast<double>(i + 1), nullptr);
-    const bool sound = s.state == visit::StepState::kDone && !s.early;
+    const bool fits = std::all_of(s.found.begin(), s.found.end(), [](const auto& f) {
+      return visit::fit_of(f).value_or(visit::SignFit::kFits) == visit::SignFit::kFits;
+    });
+    const bool sound = s.state == visit::StepState::kDone && !s.early && fits;
     cells.push_back({{desk.say(Message{"checklist.step", {{"n", n}, {"what", name}}})},
                      {s.state ? standing_in_words(s, desk.words) : desk.say("paper.step_not_done"),
                       sound ? Weight::kRegular : Weight::kBold}});

@@ -9,6 +9,7 @@
 #include "api/path_view.h"
 #include "api/rest_question.h"
 #include "api/transient_draws.h"
+#include "messages/number.h"
 #include "numerics/random.h"
 #include "transients/flush.h"
 
@@ -99,7 +100,29 @@ const visit::Expectation* expectation_of(machine::Point point, const visit::Star
 // What filling up and a rest of ten minutes show; nothing where nothing can be said.
 struct Slow {
   std::optional<Band> fill_time, stop_pressure, first_half_litre;
+  [[nodiscard]] std::optional<Band> of(visit::Sign sign) const {
+    switch (sign) {
+      case visit::Sign::kFillTime:
+        return fill_time;
+      case visit::Sign::kStopPressure:
+        return stop_pressure;
+      case visit::Sign::kFirstHalfLitre:
+        return first_half_litre;
+      default:
+        return Band{0, 0, visit::kNoChlorine / units::milligram_per_litre(1), "mg_L"};
+    }
+  }
 };
+
+// As an ordinary instrument shows it.
+Band as_read(visit::Sign sign, const Band& predicted) {
+  const auto* unit = units::unit_of_key(predicted.unit);
+  const auto si = [&](double value) { return units::to_si(*unit, value); };
+  const auto read =
+      visit::as_read(sign, {si(predicted.low), si(predicted.middle), si(predicted.high)});
+  const auto back = [&](double value) { return units::from_si(*unit, value); };
+  return {back(read.low), back(read.middle), back(read.high), predicted.unit};
+}
 Slow slow_numbers(const StartUpInput& in, bool fills, bool rests) {
   Slow out;
   Working unread(false);
@@ -137,7 +160,7 @@ Ends ends_of(const Band& band, fields::UnitSystem units) {
   const auto* unit = units::unit_of_key(band.unit);
   const auto end = [&](double value) {
     Number n = in_units(units::to_si(*unit, value), band.unit, units);
-    n.digits = 2;
+    n.digits = std::min(2, messages::digits_of(n.value));
     return n;
   };
   Ends ends{end(band.low), end(band.high)};
@@ -254,19 +277,25 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
       step.wait = *slow.fill_time;
       explain_band(working, at + ".wait", *step.wait, in.draws, "hyndman1996");
     }
-    const auto add = [&](const char* id, const std::optional<Band>& band) {
-      if (!band) return;
+    for (const visit::Sign sign : visit::signs_of(s, in.machine, in.survey)) {
+      const auto predicted = slow.of(sign);
+      if (!predicted) continue;
+      const Band band = as_read(sign, *predicted);
+      const bool drawn = predicted->unit != "mg_L";
       explain_band(working,
                    fmt::format("{}.numbers[{}].expected", at, step.numbers.size()),
-                   *band,
+                   band,
                    in.draws,
-                   "hyndman1996");
+                   drawn ? "hyndman1996" : "common practice, no source");
+      const std::string id = "sign." + std::string(fields::name_of(sign));
       step.numbers.push_back(
-          {say(id), *band, words_of(expected_in_words(base::Ref{id}, *band, in.units))});
-    };
-    if (s.step == Step::kShutOff) add("course.number.stop_pressure", slow.stop_pressure);
-    if (s.step == Step::kRestTest) add("course.number.first_half_litre", slow.first_half_litre);
-    if (const auto m = takes(step, in.units)) step.takes = words_of(*m);
+          {sign, say(id), band, words_of(expected_in_words(base::Ref{id}, band, in.units))});
+    }
+    const bool timed = std::any_of(step.numbers.begin(), step.numbers.end(), [](const auto& n) {
+      return n.sign == visit::Sign::kFillTime;  // its band says it
+    });
+    const auto m = takes(step, in.units);
+    if (m && !timed) step.takes = words_of(*m);
     out.steps.push_back(std::move(step));
   }
   return out;

@@ -25,6 +25,7 @@ struct StartUpInput {
 
 // What else a step shows.
 struct CourseNumber {
+  visit::Sign sign = visit::Sign::kFreeChlorine;
   std::string what;
   Band expected;
   std::string says;  // in words, in the person's units
@@ -75,7 +76,8 @@ template <>
 struct Table<api::CourseNumber> {
   using T = api::CourseNumber;
   static constexpr std::string_view name = "course_number";
-  static constexpr auto list = std::make_tuple(field("what", &T::what, kRequired),
+  static constexpr auto list = std::make_tuple(field("sign", &T::sign, kRequired),
+                                               field("what", &T::what, kRequired),
                                                field("expected", &T::expected, kRequired),
                                                field("says", &T::says, kRequired));
 };

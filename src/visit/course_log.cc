@@ -22,6 +22,7 @@ std::vector<StepStanding> standings(std::span<const CourseStep> course,
     const auto at = out.begin() + (same - course.begin());
     at->state = e.state;
     at->note = e.note;
+    at->found = e.found;
     at->at = logged.at;
     if (e.state == StepState::kBegun) at->begun_at = logged.at;
     at->early = at->settled() && std::any_of(out.begin(), at, [](const StepStanding& before) {

@@ -12,6 +12,7 @@
 
 #include "machine/plates_fields.h"
 #include "visit/course.h"
+#include "visit/found.h"
 
 namespace drawoff::visit {
 
@@ -31,7 +32,8 @@ struct StepEntry {
   std::optional<int> part;
   std::optional<machine::FilterKind> filter;
   StepState state = StepState::kDone;
-  std::string note;  // why it was skipped, what was found
+  std::string note;               // why it was skipped, what was seen
+  std::vector<FoundEntry> found;  // what it showed
   fields::Json unknown;
 };
 
@@ -44,6 +46,7 @@ struct LoggedStep {
 struct StepStanding {
   std::optional<StepState> state;
   std::string note;
+  std::vector<FoundEntry> found;
   std::string at;        // of the entry that holds; empty if none
   std::string begun_at;  // of the last begin, also when it is over
   bool early = false;    // settled while a step before it was open
@@ -87,11 +90,13 @@ template <>
 struct Table<visit::StepEntry> {
   using T = visit::StepEntry;
   static constexpr std::string_view name = "step_entry";
-  static constexpr auto list = std::make_tuple(field("step", &T::step, kRequired),
-                                               field("part", &T::part, Range{0, 100}),
-                                               field("filter", &T::filter),
-                                               field("state", &T::state, kRequired),
-                                               field("note", &T::note, Range{0, 400}));
+  static constexpr auto list =
+      std::make_tuple(field("step", &T::step, kRequired),
+                      field("part", &T::part, Range{0, 100}),
+                      field("filter", &T::filter),
+                      field("state", &T::state, kRequired),
+                      field("note", &T::note, Range{0, 400}),
+                      field("found", &T::found, Range{0, visit::kMostFound}));
   static constexpr auto unknown = &T::unknown;
   // What is skipped has a reason.
   static base::Result<base::Done> check(const T& entry, const Path& path);

@@ -11,7 +11,7 @@ import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSy
 import { join } from 'node:path';
 import { engine, root, version, wasmFile } from './engine.mjs';
 
-const asked = ['say', 'words', 'quick', 'report', 'survey-water', 'meter', 'form', 'enter', 'view', 'judge', 'course', 'start-up', 'pours', 'hold', 'sanitise', 'first_glass', 'leaf', 'own_values', 'paper'];
+const asked = ['say', 'words', 'quick', 'report', 'survey-water', 'meter', 'form', 'enter', 'view', 'judge', 'course', 'found', 'start-up', 'pours', 'hold', 'sanitise', 'first_glass', 'leaf', 'own_values', 'paper'];
 const languages = ['en', 'en-XA']; // the second one is for tests of layout only
 const out = join(root, 'web/generated');
 const ask = engine();
@@ -48,7 +48,7 @@ const types = await compile(questions, 'Questions', {
 });
 writeFileSync(join(out, 'questions.ts'), types);
 
-const own = /^(app|choice\.(because|meter_purpose|meter_verdict|step_state))\./;
+const own = /^(app|choice\.(because|meter_purpose|meter_verdict|sign_unit|step_state))\./;
 for (const language of languages) {
   const { texts } = ask({ name: 'words', input: {}, language });
   const words = Object.fromEntries(texts.filter(({ id }) => own.test(id)).map(({ id, text }) => [id, text]));
