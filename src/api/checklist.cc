@@ -38,15 +38,18 @@ base::Result<Job> checklist(std::string_view site_file,
   Job out{.output = fields::write(course), .warnings = state.warnings};
   const auto add = [&](Kind kind, Message m) { out.lines.push_back({kind, {std::move(m)}}); };
   add(Kind::kTitle, {"checklist.title", {{"site", state.site->body.name}}});
+  if (!course.will_not_run.empty()) add(Kind::kCaution, said(course.will_not_run));
   for (std::size_t i = 0; i < course.steps.size(); ++i) {
     const CourseStepOutput& step = course.steps[i];
     const auto n = static_cast<double>(i + 1);
     add(Kind::kHeading,
         {"checklist.step", {{"n", fields::given_number(n, nullptr)}, {"what", step.what}}});
-    const std::string stands_so = standing_in_words(stands.standings[i], words);
+    const std::string stands_so =
+        standing_in_words(course.steps[i].step, stands.standings[i], words);
     if (!stands_so.empty()) add(Kind::kText, said(stands_so));
     for (const std::string& caution : step.cautions) add(Kind::kCaution, said(caution));
     add(Kind::kText, said(step.why));
+    for (const std::string& note : step.notes) add(Kind::kText, said(note));
     if (!step.takes.empty()) add(Kind::kText, said(step.takes));
     for (const CourseNumber& number : step.numbers) {
       add(Kind::kText, said(number.says));

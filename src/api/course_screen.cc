@@ -9,6 +9,7 @@ namespace drawoff::api {
 namespace {
 
 using base::Message;
+using machine::Point;
 using visit::StepState;
 
 base::Number counted(std::size_t n) {
@@ -57,6 +58,90 @@ void add_sign(CourseStepScreen& step,
   step.signs.push_back(std::move(out));
 }
 
+// Readings since this start-up began, one of each point: the last.
+std::vector<visit::ReadingEntry> readings_since(const SiteState& state) {
+  std::vector<visit::ReadingEntry> out;
+  if (!state.start_up) return out;
+  const long long begun = book::seconds_of({state.start_up->at});
+  for (const auto& r : state.readings) {
+    if (book::seconds_of({r.at}) < begun) continue;
+    std::erase_if(out, [&](const auto& one) { return one.point == r.body.point; });
+    out.push_back(r.body);
+  }
+  return out;
+}
+
+const visit::ReadingEntry* reading_at(std::span<const visit::ReadingEntry> readings, Point point) {
+  const auto found = std::find_if(
+      readings.begin(), readings.end(), [&](const auto& r) { return r.point == point; });
+  return found == readings.end() ? nullptr : &*found;
+}
+
+void add_readings(CourseStepScreen& step,
+                  std::span<const visit::ReadingEntry> readings,
+                  const messages::Catalogue& words) {
+  for (const Point point : step.readings) {
+    const visit::ReadingEntry* reading = reading_at(readings, point);
+    if (reading == nullptr) continue;
+    step.taken.push_back(point);
+    if (visit::outside_shown(*reading)) step.outside.push_back(point);
+  }
+  if (!step.outside.empty()) step.look.push_back(messages::render(words, {"course.look.causes"}));
+  const auto* product = reading_at(readings, Point::kProductFlow);
+  const auto* reject = reading_at(readings, Point::kRejectFlow);
+  if (step.step != visit::Step::kFlows || product == nullptr || reject == nullptr) return;
+  const double p = visit::measured(*product).value;
+  const double whole = p + visit::measured(*reject).value;
+  if (p <= 0 || whole <= p) return;
+  step.notes.push_back(messages::render(
+      words, {"course.note.recovery_read", {{"recovery", base::Number{100 * p / whole, "%", 2}}}}));
+}
+
+// Chlorine was found behind the carbon, and nothing said since that it is gone.
+bool chlorine_found(const CourseState& course, const std::vector<OpenFound>& open) {
+  for (std::size_t i = 0; i < course.course.size(); ++i) {
+    if (course.course[i].step != visit::Step::kChlorineZero) continue;
+    const auto& standing = course.standings[i];
+    const auto found = found_at(visit::key_of(course.course[i]), standing, open);
+    return standing.state == StepState::kNotGood ||
+           std::any_of(found.begin(), found.end(), [](const visit::FoundEntry& f) {
+             return visit::fit_of(f) == visit::SignFit::kAbove;
+           });
+  }
+  return false;
+}
+
+std::string headline_of(const CourseScreenOutput& out, const messages::Catalogue& words) {
+  const auto n = counted(out.steps.size());
+  if (!out.start_up) return messages::render(words, {"course.headline.before", {{"n", n}}});
+  if (out.current) {
+    const auto at = static_cast<std::size_t>(*out.current) + 1;
+    return messages::render(words, {"course.headline.at", {{"at", counted(at)}, {"n", n}}});
+  }
+  std::size_t skipped = 0;
+  std::size_t unread = 0;
+  std::size_t outside = 0;
+  for (const CourseStepScreen& step : out.steps) {
+    skipped += step.state == StepState::kSkipped ? 1 : 0;
+    unread += step.readings.size() - step.taken.size();
+    outside += step.outside.size();
+    for (const CourseSign& sign : step.signs) {
+      unread += sign.text.empty() ? 1 : 0;
+      outside += sign.fit.value_or(visit::SignFit::kFits) == visit::SignFit::kFits ? 0 : 1;
+    }
+  }
+  std::string text = messages::render(
+      words,
+      skipped == 0 ? Message{"course.headline.done"}
+                   : Message{"course.headline.skipped", {{"n", counted(skipped)}}});
+  const auto add = [&](const char* id, std::size_t count) {
+    if (count > 0) text += " " + messages::render(words, {id, {{"n", counted(count)}}});
+  };
+  add("course.headline.outside", outside);
+  add("course.headline.unread", unread);
+  return text;
+}
+
 }  // namespace
 
 std::string step_name(const visit::CourseStep& step,
@@ -94,15 +179,34 @@ std::string look_at(const visit::FoundEntry& f, const messages::Catalogue& words
   return messages::render(words, Message{"sign.look." + sign + "." + side});
 }
 
-std::string standing_in_words(const visit::StepStanding& s, const messages::Catalogue& words) {
+std::string standing_in_words(visit::Step step,
+                              const visit::StepStanding& s,
+                              const messages::Catalogue& words) {
   if (!s.state) return {};
   const std::string state(fields::name_of(*s.state));
   // Day and minute of "2026-03-03T08:10:00.5Z".
-  const std::string at = s.at.substr(0, 10) + " " + s.at.substr(11, 5);
-  std::string text = messages::render(
-      words, {"checklist.state." + state + (s.early ? ".early" : ""), {{"at", at}}});
+  const auto minute = [](const std::string& at) {
+    return at.substr(0, 10) + " " + at.substr(11, 5);
+  };
+  const auto say = [&](const std::string& id, const std::string& at) {
+    return messages::render(words, {id, {{"at", minute(at)}}});
+  };
+  const char* early = s.early ? ".early" : "";
+  std::string text;
+  if (*s.state == StepState::kDone && visit::is_test(step)) {
+    const base::Ref good{"course.good." + std::string(fields::name_of(step))};
+    text = messages::render(
+        words,
+        {std::string("checklist.state.good") + early, {{"good", good}, {"at", minute(s.at)}}});
+  } else {
+    text = say("checklist.state." + state + early, s.at);
+  }
   for (const visit::FoundEntry& f : s.found) text += " " + found_in_words(f, words);
   if (!s.note.empty()) text += " " + messages::render(words, {"job.note", {{"note", s.note}}});
+  if (s.settled() && !s.not_good_at.empty()) {
+    text += " " + say("checklist.state.not_good_before", s.not_good_at);
+  }
+  if (s.again) text += " " + messages::render(words, Message{"course.again"});
   return text;
 }
 
@@ -122,8 +226,8 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
   }
   const CourseState course = course_state(state, {out.sanitise, out.membrane_in});
   const auto say = [&](const std::string& id) { return messages::render(words, Message{id}); };
+  const auto readings = readings_since(state);
   std::vector<std::string> open;
-  std::size_t skipped = 0;
   for (std::size_t i = 0; i < course.course.size(); ++i) {
     const visit::CourseStep& s = course.course[i];
     const visit::StepStanding& standing = course.standings[i];
@@ -131,18 +235,24 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
     CourseStepScreen step{.key = visit::key_of(s),
                           .step = s.step,
                           .name = step_name(s, state.machine->body, words),
-                          .what = say("course.what." + name),
-                          .why = say("course.why." + name),
+                          .what = say("course.what." + visit::words_of(s)),
+                          .why = say("course.why." + visit::words_of(s)),
                           .readings = s.readings,
                           .test = visit::is_test(s.step),
-                          .state = standing.state,
+                          .state = standing.again ? std::nullopt : standing.state,
                           .note = standing.note,
                           .at = standing.at,
                           .early = standing.early,
                           .open_before = open_names(open, words)};
     if (s.filter) step.part = static_cast<int>(*s.filter);
     step.filter = s.kind;
+    if (s.step == visit::Step::kMembraneIn && chlorine_found(course, in.open)) {
+      step.cautions.push_back(say("course.caution.chlorine_found"));
+    }
     for (const char* id : s.cautions) step.cautions.push_back(say(id));
+    for (const char* id : s.notes) step.notes.push_back(say(id));
+    if (standing.again) step.notes.push_back(say("course.again"));
+    add_readings(step, readings, words);
     const auto found = found_at(step.key, standing, in.open);
     for (const visit::Sign sign : visit::signs_of(s, state.machine->body, state.survey->body)) {
       add_sign(step, sign, found, in.units, words);
@@ -157,20 +267,9 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
       open.push_back(step.name);
       if (!out.current) out.current = static_cast<int>(i);
     }
-    skipped += standing.state == StepState::kSkipped ? 1 : 0;
     out.steps.push_back(std::move(step));
   }
-  const auto n = counted(out.steps.size());
-  if (!out.start_up) {
-    out.headline = messages::render(words, {"course.headline.before", {{"n", n}}});
-  } else if (out.current) {
-    const auto at = static_cast<std::size_t>(*out.current) + 1;
-    out.headline = messages::render(words, {"course.headline.at", {{"at", counted(at)}, {"n", n}}});
-  } else if (skipped > 0) {
-    out.headline = messages::render(words, {"course.headline.skipped", {{"n", counted(skipped)}}});
-  } else {
-    out.headline = say("course.headline.done");
-  }
+  out.headline = headline_of(out, words);
   return out;
 }
 

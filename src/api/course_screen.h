@@ -43,7 +43,10 @@ struct CourseStepScreen {
   std::string what;
   std::string why;
   std::vector<std::string> cautions;
+  std::vector<std::string> notes;
   std::vector<machine::Point> readings;
+  std::vector<machine::Point> taken;    // of those, since this start-up began
+  std::vector<machine::Point> outside;  // of those, what was expected of them
   std::vector<CourseSign> signs;
   std::vector<std::string> look;  // at, where a sign does not fit
   bool test = false;              // it asks for a verdict
@@ -83,7 +86,8 @@ std::string look_at(const visit::FoundEntry& found, const messages::Catalogue& w
 
 // How a step stands, when that was, and the reason or what was noted; nothing where nothing was
 // done of it.
-std::string standing_in_words(const visit::StepStanding& standing,
+std::string standing_in_words(visit::Step step,
+                              const visit::StepStanding& standing,
                               const messages::Catalogue& words);
 
 }  // namespace drawoff::api
@@ -130,7 +134,10 @@ struct Table<api::CourseStepScreen> {
                       field("what", &T::what, kRequired),
                       field("why", &T::why, kRequired),
                       field("cautions", &T::cautions, kRequired),
+                      field("notes", &T::notes, kRequired),
                       field("readings", &T::readings, kRequired),
+                      field("taken", &T::taken, kRequired),
+                      field("outside", &T::outside, kRequired),
                       field("signs", &T::signs, kRequired),
                       field("look", &T::look, kRequired),
                       field("test", &T::test, kRequired),

@@ -37,14 +37,20 @@ struct Desk {
   const visit::SurveyEntry& survey() const { return solved.state.survey->body; }
 };
 
-// The day of the visit, or of the machine's entry where nothing was read: "2026-03-03".
-std::string day_of(const SiteState& state) {
-  const std::string& at = state.readings.empty() ? state.machine->at : state.readings.back().at;
-  return at.substr(0, 10);
-}
-
-std::string author_of(const SiteState& state) {
-  return state.readings.empty() ? state.machine->author : state.readings.back().author;
+// What was done last of what the record tells: a reading, a step of the start-up, or the machine's
+// entry where nothing else was.
+struct LastWork {
+  std::string at;  // UTC
+  std::string author;
+  [[nodiscard]] std::string day() const { return at.substr(0, 10); }
+};
+LastWork last_work(const SiteState& state) {
+  LastWork last{state.machine->at, state.machine->author};
+  if (!state.readings.empty()) last = {state.readings.back().at, state.readings.back().author};
+  if (state.steps.empty()) return last;
+  const auto& step = state.steps.back();
+  const bool later = book::seconds_of({step.at}) > book::seconds_of({last.at});
+  return later ? LastWork{step.at, step.author} : last;
 }
 
 // ---- The water path -----------------------------------------------------------------------------
@@ -251,9 +257,10 @@ std::vector<Block> start_up_blocks(const Desk& desk) {
     const bool fits = std::all_of(s.found.begin(), s.found.end(), [](const auto& f) {
       return visit::fit_of(f).value_or(visit::SignFit::kFits) == visit::SignFit::kFits;
     });
-    const bool sound = s.state == visit::StepState::kDone && !s.early && fits;
+    const bool sound = s.state == visit::StepState::kDone && s.settled() && !s.early && fits;
     cells.push_back({{desk.say(Message{"checklist.step", {{"n", n}, {"what", name}}})},
-                     {s.state ? standing_in_words(s, desk.words) : desk.say("paper.step_not_done"),
+                     {s.state ? standing_in_words(course.course[i].step, s, desk.words)
+                              : desk.say("paper.step_not_done"),
                       sound ? Weight::kRegular : Weight::kBold}});
   }
   const paper::Column step{.head = desk.say("paper.step")};
@@ -318,9 +325,9 @@ Block signatures(const Desk& desk) {
                        {.caption = desk.say("paper.signature"), .share = 1.7},
                        {.caption = desk.say("paper.date"), .value = std::move(when)}}}}};
   };
-  return paper::Beside{
-      .sides = {side("paper.technician", author_of(desk.solved.state), day_of(desk.solved.state)),
-                side("paper.for_the_site", "", "")}};
+  const LastWork last = last_work(desk.solved.state);
+  return paper::Beside{.sides = {side("paper.technician", last.author, last.day()),
+                                 side("paper.for_the_site", "", "")}};
 }
 
 // The first visit commissions the machine; later ones look after it.
@@ -334,9 +341,10 @@ paper::Document record(const Desk& desk) {
   doc.page = desk.options.page == PageName::kLetter ? paper::kLetter : paper::kA4;
   doc.page.margin = 13;
   doc.title = desk.say(record_title(state));
-  doc.made = state.readings.empty() ? state.machine->at : state.readings.back().at;
+  const LastWork last = last_work(state);
+  doc.made = last.at;
   const Message by{"paper.record_below",
-                   {{"title", desk.say(title_of(desk.solved))}, {"date", day_of(state)}}};
+                   {{"title", desk.say(title_of(desk.solved))}, {"date", last.day()}}};
   doc.blocks.push_back(paper::Title{.text = doc.title, .below = desk.say(by)});
   const std::string& note = state.site->body.note;
   if (!note.empty()) doc.blocks.push_back(paper::Text{.text = note, .size = paper::Size::kSmall});
@@ -350,6 +358,12 @@ paper::Document record(const Desk& desk) {
   for (Block& b : verdict_blocks(desk)) right.blocks.push_back(std::move(b));
   doc.blocks.push_back(paper::Beside{.sides = {std::move(left), std::move(right)}});
   if (paper::Table table = readings_table(desk); !table.rows.empty()) {
+    if (!state.readings.empty() && state.readings.back().at.substr(0, 10) != last.day()) {
+      doc.blocks.push_back(
+          paper::Text{.text = desk.say(Message{"paper.readings_of",
+                                               {{"date", state.readings.back().at.substr(0, 10)}}}),
+                      .size = paper::Size::kSmall});
+    }
     doc.blocks.push_back(std::move(table));
   }
   for (Block& b : start_up_blocks(desk)) doc.blocks.push_back(std::move(b));

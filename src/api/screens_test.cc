@@ -592,7 +592,7 @@ TEST(Checklist, a_step_says_how_it_stands_with_its_note) {
   EXPECT_EQ(first("Pull the plug"), "Done 2026-03-04 09:11 UTC.");
   EXPECT_EQ(first("Flush the new tube"), "Not good, 2026-03-04 09:12 UTC: still open. still brown");
   EXPECT_EQ(first("Wipe every joint with"),
-            "Done 2026-03-04 09:13 UTC, before a step that comes first.");
+            "All dry, 2026-03-04 09:13 UTC, before a step that comes first.");
   EXPECT_EQ(first("fill once"),
             "Skipped 2026-03-04 09:14 UTC, before a step that comes first: no cooler yet");
   const auto pages = [](const Json& file, const char* page) {

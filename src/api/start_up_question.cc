@@ -12,6 +12,7 @@
 #include "messages/number.h"
 #include "numerics/random.h"
 #include "transients/flush.h"
+#include "visit/sanitise.h"
 
 namespace drawoff::api {
 namespace {
@@ -24,8 +25,6 @@ using visit::Step;
 // What a step flushes out, if it flushes.
 std::optional<Residue> flushes(Step step) {
   switch (step) {
-    case Step::kSanitiserRinse:
-      return Residue::kSanitiser;
     case Step::kFirstRun:
       return Residue::kPreservative;
     case Step::kPolishFlush:
@@ -42,7 +41,27 @@ double left_of(Residue residue) { return residue == Residue::kBlendChange ? 0.05
 
 struct Times {
   std::vector<double> volume, time;
+  void at_least(double seconds) {
+    for (std::size_t i = 0; i < time.size(); ++i) {
+      const double factor = std::max(1.0, seconds / time[i]);
+      time[i] *= factor;
+      volume[i] *= factor;
+    }
+  }
 };
+
+// What comes off more slowly than water is exchanged takes at least so long (common practice, no
+// source): a membrane's preservative, fines of carbon, of other cartridges.
+constexpr double kLeastPreservative = 20 * 60.0;
+constexpr double kLeastCarbon = 5 * 60.0;
+constexpr double kLeastFines = 2 * 60.0;
+// An open outlet of the supply gives this to four times as much (common practice, no source).
+constexpr double kLeastOpenFlow = 1e-3 / 60;
+
+double open_flow(const StartUpInput& in, std::size_t draw) {
+  numerics::Random random(static_cast<std::uint64_t>(in.seed), draw);
+  return kLeastOpenFlow * std::pow(4.0, random.uniform());
+}
 Times times_of(const StartUpInput& in,
                const machine::Condition& condition,
                const TransientDraws& draws,
@@ -66,26 +85,37 @@ Times times_of(const StartUpInput& in,
 }
 
 // A cartridge rinsed into the drain with nothing behind it: until its housing's water is exchanged,
-// and no shorter than fines take to come out. An open outlet gives 1 to 4 L/min, fines take 2
-// minutes, of carbon 5: common practice, no source.
+// and no shorter than fines take to come out.
 Times filter_flush(const StartUpInput& in, const TransientDraws& draws, std::size_t filter) {
-  constexpr double kLitrePerMinute = 1e-3 / 60;
   const bool carbon = in.machine.filters[filter].kind == machine::FilterKind::kCarbon;
-  const double least = (carbon ? 5.0 : 2.0) * 60;
   const auto before =
       std::count_if(in.machine.filters.begin(),
                     in.machine.filters.begin() + static_cast<std::ptrdiff_t>(filter),
                     [](const auto& f) { return !machine::after_membrane(f.kind); });
   Times out;
   for (std::size_t i = 0; i < draws.draws.size(); ++i) {
-    numerics::Random random(static_cast<std::uint64_t>(in.seed), i);
-    const double flow = kLitrePerMinute * std::pow(4.0, random.uniform());
+    const double flow = open_flow(in, i);
     const double housing = draws.draws[i].plant.held.pre_filters[static_cast<std::size_t>(before)];
     const auto washed = transients::flushed({.chain = {.mixed = {housing}}, .flow = flow},
                                             left_of(Residue::kCarbonFines));
-    const double time = std::max(least, washed.time);
-    out.time.push_back(time);
-    out.volume.push_back(time * flow);
+    out.time.push_back(washed.time);
+    out.volume.push_back(washed.volume);
+  }
+  out.at_least(carbon ? kLeastCarbon : kLeastFines);
+  return out;
+}
+
+// What was filled with sanitiser is emptied and filled again, which leaves 3 to 15 % of it each
+// time (common practice, no source), until `left` is left: n = ln(1/left)/ln(1/share) fillings.
+Times sanitiser_rinse(const StartUpInput& in, double left) {
+  const double filling = visit::sanitised_volume(in.machine).si();
+  Times out;
+  for (std::size_t i = 0; i < static_cast<std::size_t>(in.draws); ++i) {
+    numerics::Random random(static_cast<std::uint64_t>(in.seed) + 1, i);
+    const double share = 0.03 * std::pow(5.0, random.uniform());
+    const double volume = filling * std::log(left) / std::log(share);
+    out.volume.push_back(volume);
+    out.time.push_back(volume / open_flow(in, i));
   }
   return out;
 }
@@ -100,6 +130,8 @@ const visit::Expectation* expectation_of(machine::Point point, const visit::Star
 // What filling up and a rest of ten minutes show; nothing where nothing can be said.
 struct Slow {
   std::optional<Band> fill_time, stop_pressure, first_half_litre;
+  // Where nothing stops the machine: what then runs on, and the pressure that it comes to.
+  std::optional<Band> runs_on, end_pressure;
   [[nodiscard]] std::optional<Band> of(visit::Sign sign) const {
     switch (sign) {
       case visit::Sign::kFillTime:
@@ -136,6 +168,9 @@ Slow slow_numbers(const StartUpInput& in, bool fills, bool rests) {
       out.fill_time = fill->time;
       if (fill->end == transients::FillEnd::kSwitch || fill->end == transients::FillEnd::kShutOff) {
         out.stop_pressure = fill->stop_pressure;
+      } else {
+        out.runs_on = fill->reject_after;
+        out.end_pressure = fill->stop_pressure;
       }
     }
   }
@@ -156,11 +191,23 @@ Slow slow_numbers(const StartUpInput& in, bool fills, bool rests) {
 struct Ends {
   Number low, high;
 };
-Ends ends_of(const Band& band, fields::UnitSystem units) {
+Ends ends_of(Band band, fields::UnitSystem units) {
   const auto* unit = units::unit_of_key(band.unit);
+  // A time in the unit that a person would say it in.
+  if (band.unit == "min" && (band.high < 1.5 || band.low >= 120)) {
+    const char* key = band.high < 1.5 ? "s" : "h";
+    const auto* other = units::unit_of_key(key);
+    const auto in_other = [&](double value) {
+      return units::from_si(*other, units::to_si(*unit, value));
+    };
+    band.low = in_other(band.low);
+    band.high = in_other(band.high);
+    band.unit = key;
+    unit = other;
+  }
   const auto end = [&](double value) {
     Number n = in_units(units::to_si(*unit, value), band.unit, units);
-    n.digits = std::min(2, messages::digits_of(n.value));
+    n.digits = n.value < 0.1 ? std::min(2, messages::digits_of(n.value)) : 2;
     return n;
   };
   Ends ends{end(band.low), end(band.high)};
@@ -171,15 +218,77 @@ Ends ends_of(const Band& band, fields::UnitSystem units) {
 std::optional<Message> takes(const CourseStepOutput& step, fields::UnitSystem units) {
   if (!step.wait) return std::nullopt;
   const Ends time = ends_of(*step.wait, units);
-  if (step.wait->low == step.wait->high) return Message{"checklist.wait", {{"time", time.high}}};
+  if (step.wait->low == step.wait->high && !step.volume) {
+    return Message{"checklist.wait", {{"time", time.high}}};
+  }
   if (!step.volume) return Message{"checklist.between", {{"low", time.low}, {"high", time.high}}};
   const Ends volume = ends_of(*step.volume, units);
+  if (step.wait->low == step.wait->high) {
+    return Message{"checklist.flush_at_least",
+                   {{"time", time.high}, {"from", volume.low}, {"to", volume.high}}};
+  }
   return Message{
       "checklist.flush",
       {{"low", time.low}, {"high", time.high}, {"from", volume.low}, {"to", volume.high}}};
 }
 
-bool fills(Step step) { return step == Step::kShutOff || step == Step::kFirstFill; }
+// The flush of a step; nothing where it has none, or where a machine that does not run tells of
+// none.
+struct StepFlush {
+  Times times;
+  double left = 0;
+  const char* formula = "x where c/c_0 is left";
+  const char* source = "levenspiel1999";
+};
+std::optional<StepFlush> flush_of(const visit::CourseStep& s,
+                                  const StartUpInput& in,
+                                  const machine::Condition& condition,
+                                  const TransientDraws& draws) {
+  constexpr double kPreservative = 0.001;
+  if (s.step == Step::kSanitiserRinse) {
+    // 200 mg/L until a strip shows none.
+    const double left = visit::kNoChlorine / units::milligram_per_litre(200);
+    return StepFlush{sanitiser_rinse(in, left),
+                     left,
+                     "V ln(c/c_0)/ln(share left by a filling)",
+                     "common practice, no source"};
+  }
+  if (!can_tell(draws)) return std::nullopt;
+  if (s.step == Step::kFilterFlush) {
+    return StepFlush{filter_flush(in, draws, *s.filter), kPreservative};
+  }
+  const auto residue = flushes(s.step);
+  if (!residue) return std::nullopt;
+  StepFlush out{times_of(in, condition, draws, *residue), left_of(*residue)};
+  if (*residue == Residue::kPreservative) out.times.at_least(kLeastPreservative);
+  if (*residue == Residue::kCarbonFines) {
+    out.times.at_least(s.kind == machine::FilterKind::kPolish ? kLeastCarbon : kLeastFines);
+  }
+  return out;
+}
+
+// What else the numbers of this machine say about a step.
+std::vector<Message> figures_of(Step step,
+                                const visit::StartUp& start_up,
+                                const Slow& slow,
+                                fields::UnitSystem units) {
+  std::vector<Message> out;
+  if (step == Step::kFirstFill && slow.runs_on && slow.end_pressure) {
+    const Ends reject = ends_of(*slow.runs_on, units);
+    const Ends pressure = ends_of(*slow.end_pressure, units);
+    out.push_back({"course.note.nothing_stops",
+                   {{"low", reject.low},
+                    {"high", reject.high},
+                    {"from", pressure.low},
+                    {"to", pressure.high}}});
+  }
+  if (step == Step::kFlows && start_up.recovery.high > 0) {
+    out.push_back({"course.note.recovery",
+                   {{"low", Number{start_up.recovery.low * 100, "", 2}},
+                    {"high", Number{start_up.recovery.high * 100, "%", 2}}}});
+  }
+  return out;
+}
 
 }  // namespace
 
@@ -210,20 +319,22 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
           {.draws = std::max(in.draws, 100), .seed = static_cast<std::uint64_t>(in.seed)}));
   TRY(const TransientDraws draws,
       transient_draws(in.survey, {}, in.machine, condition, in.draws, in.seed));
-  const bool runs = can_tell(draws);
   const auto words_of = [&](const Message& m) { return messages::render(words, m); };
   const auto say = [&](const std::string& id) { return words_of({id}); };
   const auto course = visit::course_of(in.machine, in.survey, {in.sanitise, in.membrane_in});
   const auto any = [&](auto of) {
-    return runs &&
+    return can_tell(draws) &&
            std::any_of(course.begin(), course.end(), [&](const auto& s) { return of(s.step); });
   };
-  const bool vessel = in.machine.product.vessel != machine::ProductVessel::kJug;
-  const Slow slow =
-      slow_numbers(in, vessel && any(fills), any([](Step s) { return s == Step::kRestTest; }));
+  const Slow slow = slow_numbers(in,
+                                 any([](Step s) { return s == Step::kFirstFill; }),
+                                 any([](Step s) { return s == Step::kRestTest; }));
   StartUpOutput out{.assumed = machine::assumed(in.machine)};
+  if (start_up.outcome != machine::Outcome::kRuns) {
+    out.will_not_run = words_of(why_not(start_up.outcome));
+  }
   for (const visit::CourseStep& s : course) {
-    const std::string name(fields::name_of(s.step));
+    const std::string name = visit::words_of(s);
     const std::string at = fmt::format("steps[{}]", out.steps.size());
     CourseStepOutput step{.key = visit::key_of(s),
                           .step = s.step,
@@ -244,27 +355,27 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
                    .source = "definition"});
     }
     for (const char* id : s.cautions) step.cautions.push_back(say(id));
+    for (const char* id : s.notes) step.notes.push_back(say(id));
+    for (const Message& m : figures_of(s.step, start_up, slow, in.units)) {
+      step.notes.push_back(words_of(m));
+    }
     if (s.wait) {
       const std::vector<double> same(1, s.wait->si());
       step.wait = band_of(same, "min", working, at + ".wait", {"t", "common practice, no source"});
     }
-    const auto residue = s.step == Step::kFilterFlush ? Residue::kCarbonFines : flushes(s.step);
-    if (residue && runs) {
-      const Times times = s.step == Step::kFilterFlush ? filter_flush(in, draws, *s.filter)
-                                                       : times_of(in, condition, draws, *residue);
-      if (times.time.size() >= kLeastTransientDraws) {
-        const WorkingInput left{"c/c_0", left_of(*residue) * 100, "%"};
-        step.wait = band_of(times.time,
-                            "min",
+    const auto flush = flush_of(s, in, condition, draws);
+    if (flush && flush->times.time.size() >= kLeastTransientDraws) {
+      const WorkingInput left{"c/c_0", flush->left * 100, "%"};
+      step.wait = band_of(flush->times.time,
+                          "min",
+                          working,
+                          at + ".wait",
+                          {"t = V/Q, no less than the least", flush->source, {left}});
+      step.volume = band_of(flush->times.volume,
+                            "L",
                             working,
-                            at + ".wait",
-                            {"t = max(t_feed, t_product)", "mass balance", {left}});
-        step.volume = band_of(times.volume,
-                              "L",
-                              working,
-                              at + ".volume",
-                              {"x where c/c_0 is left", "levenspiel1999", {left}});
-      }
+                            at + ".volume",
+                            {flush->formula, flush->source, {left}});
     }
     for (const machine::Point point : s.readings) {
       const visit::Expectation* e = expectation_of(point, start_up);
@@ -273,7 +384,7 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
       step.expected.push_back({point, band_at(point, e->expected)});
       explain_band(working, path, step.expected.back().expected, in.draws, "hyndman1996");
     }
-    if (fills(s.step) && slow.fill_time) {
+    if (s.step == Step::kFirstFill && slow.fill_time) {
       step.wait = *slow.fill_time;
       explain_band(working, at + ".wait", *step.wait, in.draws, "hyndman1996");
     }

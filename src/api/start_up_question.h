@@ -37,6 +37,7 @@ struct CourseStepOutput {
   std::string what;
   std::string why;
   std::vector<std::string> cautions;
+  std::vector<std::string> notes;
   std::optional<Band> wait;    // or flush
   std::optional<Band> volume;  // that it takes
   std::string takes;           // both in words
@@ -44,6 +45,7 @@ struct CourseStepOutput {
   std::vector<CourseNumber> numbers;
 };
 struct StartUpOutput {
+  std::string will_not_run;  // why, of a machine that will not as it is entered; else empty
   std::vector<CourseStepOutput> steps;
   std::vector<std::string> assumed;
 };
@@ -92,6 +94,7 @@ struct Table<api::CourseStepOutput> {
                       field("what", &T::what, kRequired),
                       field("why", &T::why, kRequired),
                       field("cautions", &T::cautions, kRequired),
+                      field("notes", &T::notes, kRequired),
                       field("wait", &T::wait, kRequired, kNullWhenAbsent),
                       field("volume", &T::volume, kRequired, kNullWhenAbsent),
                       field("takes", &T::takes, kRequired),
@@ -102,7 +105,8 @@ template <>
 struct Table<api::StartUpOutput> {
   using T = api::StartUpOutput;
   static constexpr std::string_view name = "start_up_output";
-  static constexpr auto list = std::make_tuple(field("steps", &T::steps, kRequired),
+  static constexpr auto list = std::make_tuple(field("will_not_run", &T::will_not_run, kRequired),
+                                               field("steps", &T::steps, kRequired),
                                                field("assumed", &T::assumed, kRequired));
 };
 

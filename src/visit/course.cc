@@ -22,6 +22,7 @@ class Course {
 
   std::vector<CourseStep> steps() {
     if (has_current()) add({.step = Step::kPowerOff, .cautions = {"course.caution.power"}});
+    add({.step = Step::kTapsMarked});
     add({.step = Step::kSupplyFlush,
          .water = WaterTo::kBeforeUnit,
          .cautions = {"course.caution.waste"},
@@ -29,28 +30,22 @@ class Course {
     if (choices_.membrane_in) {
       add({.step = Step::kMembraneOut, .cautions = {"course.caution.pressure_off"}});
     }
-    if (choices_.sanitise) {
-      add({.step = Step::kSanitise,
-           .water = WaterTo::kVessel,
-           .cautions = {"course.caution.sanitiser", "course.caution.do_not_drink"},
-           .wait = kContact});
-      add({.step = Step::kSanitiserRinse,
-           .water = WaterTo::kVessel,
-           .cautions = {"course.caution.do_not_drink"}});
-    }
+    if (choices_.sanitise) sanitise();
     filters();
     add({.step = Step::kMembraneIn, .cautions = {"course.caution.pressure_off"}});
-    add({.step = Step::kAirPurge,
-         .water = WaterTo::kMembrane,
-         .cautions = {"course.caution.waste"}});
+    purge();
     add({.step = Step::kJointsDry});
-    if (has_current()) add({.step = Step::kPowerOn, .cautions = {"course.caution.power"}});
+    if (unit_has_current()) power_on();
     add({.step = Step::kFirstRun,
          .water = WaterTo::kProduct,
-         .cautions = {"course.caution.preservative"},
+         .cautions = {"course.caution.preservative", "course.caution.do_not_drink"},
+         .notes = with_blend(),
          .readings = {Point::kProductQuality}});
     add({.step = Step::kJointsAgain, .wait = kWatch});
-    add({.step = Step::kFlows, .water = WaterTo::kProduct, .readings = flows()});
+    add({.step = Step::kFlows,
+         .water = WaterTo::kProduct,
+         .notes = with_blend(),
+         .readings = flows()});
     if (shuts_off()) {
       add({.step = Step::kShutOff,
            .water = WaterTo::kVessel,
@@ -59,14 +54,23 @@ class Course {
            .water = WaterTo::kVessel,
            .cautions = {"course.caution.do_not_drink"}});
     }
-    add({.step = Step::kFirstFill,
-         .water = WaterTo::kVessel,
-         .cautions = {"course.caution.do_not_drink"}});
+    if (machine_.product.vessel != machine::ProductVessel::kJug) {
+      add({.step = Step::kFirstFill,
+           .water = WaterTo::kVessel,
+           .cautions = {"course.caution.do_not_drink"}});
+    }
     polish();
-    if (machine_.blend) add({.step = Step::kBlend, .water = WaterTo::kProduct});
+    if (cooled()) add({.step = Step::kVesselOn, .cautions = {"course.caution.power"}});
+    if (machine_.blend) {
+      add({.step = Step::kBlend,
+           .water = WaterTo::kProduct,
+           .cautions = {"course.caution.do_not_drink"},
+           .readings = {Point::kProductQuality}});
+    }
     add({.step = Step::kRestTest, .water = WaterTo::kProduct, .wait = kRestBeforeTest});
     add({.step = Step::kFinalReadings, .water = WaterTo::kProduct, .readings = finals()});
     add({.step = Step::kJointsEnd});
+    add({.step = Step::kTapsOpened, .cautions = {"course.caution.sample"}});
     return std::move(steps_);
   }
 
@@ -76,13 +80,45 @@ class Course {
     steps_.push_back(std::move(step));
   }
 
+  // The unit itself; a lamp and a cooler are switched on later.
+  bool unit_has_current() const {
+    return machine_.pump || machine_.solenoid || machine_.high_pressure_switch;
+  }
+  bool cooled() const {
+    return machine_.product.vessel == machine::ProductVessel::kCooler ||
+           !machine_.product.coolers.empty();
+  }
   bool has_current() const {
     const bool lamp = std::any_of(machine_.filters.begin(),
                                   machine_.filters.end(),
                                   [](const auto& f) { return f.kind == FilterKind::kUv; });
-    return machine_.pump || machine_.solenoid || lamp || machine_.high_pressure_switch ||
-           machine_.product.vessel == machine::ProductVessel::kCooler ||
-           !machine_.product.coolers.empty();
+    return unit_has_current() || lamp || cooled();
+  }
+  std::vector<const char*> with_blend() const {
+    if (machine_.blend) return {"course.note.blend_as_entered"};
+    return {};
+  }
+
+  void sanitise() {
+    add({.step = Step::kSanitise,
+         .water = WaterTo::kVessel,
+         .cautions = {"course.caution.sanitiser", "course.caution.do_not_drink"},
+         .wait = kContact});
+    add({.step = Step::kSanitiserRinse,
+         .water = WaterTo::kVessel,
+         .cautions = {"course.caution.do_not_drink"}});
+  }
+  void purge() {
+    CourseStep step{
+        .step = Step::kAirPurge, .water = WaterTo::kMembrane, .cautions = {"course.caution.waste"}};
+    if (!machine_.pump) step.words = "air_purge.no_pump";
+    if (machine_.solenoid) step.notes = {"course.note.solenoid"};
+    add(std::move(step));
+  }
+  void power_on() {
+    CourseStep step{.step = Step::kPowerOn, .cautions = {"course.caution.power"}};
+    if (!machine_.pump) step.words = "power_on.no_pump";
+    add(std::move(step));
   }
   bool shuts_off() const { return machine_.hydraulic_shut_off || machine_.high_pressure_switch; }
 
@@ -106,14 +142,29 @@ class Course {
     }
   }
 
+  // Fitted now, when no preservative comes any more, and flushed to waste before what follows.
   void polish() {
     for (std::size_t i = 0; i < machine_.filters.size(); ++i) {
       const FilterKind kind = machine_.filters[i].kind;
       if (!machine::after_membrane(kind)) continue;
-      CourseStep step{.step = Step::kPolishFlush, .filter = i, .water = WaterTo::kProduct};
-      step.cautions = {"course.caution.do_not_drink"};
-      if (kind == FilterKind::kUv) step.cautions.push_back("course.caution.lamp");
-      add(std::move(step));
+      if (kind == FilterKind::kUv) {
+        add({.step = Step::kLampOn,
+             .filter = i,
+             .water = WaterTo::kProduct,
+             .cautions = {"course.caution.lamp", "course.caution.power"}});
+        continue;
+      }
+      add({.step = Step::kFilterIn,
+           .words = "filter_in.polish",
+           .filter = i,
+           .cautions = {unit_has_current() ? "course.caution.plug_out"
+                                           : "course.caution.pressure_off"}});
+      CourseStep flush{.step = Step::kPolishFlush,
+                       .filter = i,
+                       .water = WaterTo::kProduct,
+                       .cautions = {"course.caution.do_not_drink"}};
+      if (kind == FilterKind::kMineral) flush.words = "polish_flush.mineral";
+      add(std::move(flush));
     }
   }
 
@@ -140,6 +191,10 @@ class Course {
 };
 
 }  // namespace
+
+std::string words_of(const CourseStep& step) {
+  return std::string(step.words.empty() ? fields::name_of(step.step) : step.words);
+}
 
 bool may_hold_chlorine(const SurveyEntry& survey) {
   if (survey.free_chlorine && survey.free_chlorine->si() > 0) return true;

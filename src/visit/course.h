@@ -5,6 +5,8 @@
 // chlorine out, so carbon is flushed to drain before anything stands behind it, and zero chlorine
 // is read before the membrane goes in; a sanitiser never meets membrane or carbon; air is purged at
 // the supply's own pressure before a pump runs; the first product carries the preservative. The
+// The taps are marked first and the marks go last. What stands behind the membrane is fitted when
+// the preservative is gone; a lamp or a cooler is switched on when water stands in it. The
 // order is held by a property test over random machines (course_test.cc), which knows nothing of
 // this list.
 #pragma once
@@ -26,11 +28,12 @@ inline constexpr units::Time kRestBeforeTest = units::Time(600);
 
 enum class Step {
   kPowerOff,     // isolate the electricity
+  kTapsMarked,   // do not drink
   kSupplyFlush,  // the building's tube, to waste before the unit
   kMembraneOut,
   kSanitise,        // housings, tubes, vessels
   kSanitiserRinse,  // until the residual is zero
-  kFilterIn,        // one pre-filter
+  kFilterIn,        // one cartridge
   kFilterFlush,     // to drain, nothing connected behind it
   kChlorineZero,    // read behind the carbon
   kMembraneIn,
@@ -42,12 +45,15 @@ enum class Step {
   kFlows,        // flows and pressures
   kShutOff,
   kRestart,
-  kPolishFlush,  // fines of what stands behind the membrane
   kFirstFill,    // thrown away
+  kPolishFlush,  // what stands behind the membrane, to waste
+  kLampOn,       // a UV lamp, with water in it
+  kVesselOn,     // a cooler, with water in it
   kBlend,
   kRestTest,
   kFinalReadings,
-  kJointsEnd
+  kJointsEnd,
+  kTapsOpened  // the marks come off
 };
 
 // How far water goes in a step.
@@ -55,10 +61,12 @@ enum class WaterTo { kNowhere, kBeforeUnit, kBehindFilter, kMembrane, kProduct, 
 
 struct CourseStep {
   Step step = Step::kPowerOff;
-  std::optional<std::size_t> filter;        // which, of kFilterIn, kFilterFlush and kPolishFlush
+  std::string_view words;                   // its sentences, where they are not the step's usual
+  std::optional<std::size_t> filter;        // which, of the steps of a filter or lamp
   std::optional<machine::FilterKind> kind;  // its
   WaterTo water = WaterTo::kNowhere;
   std::vector<const char*> cautions;     // ids; where someone or the membrane can be hurt
+  std::vector<const char*> notes;        // ids; what else to know
   std::optional<units::Time> wait;       // what the step itself asks for
   std::vector<machine::Point> readings;  // to be taken
 };
@@ -72,6 +80,9 @@ std::vector<CourseStep> course_of(const machine::MachineEntry& machine,
                                   const SurveyEntry& survey,
                                   const CourseChoices& choices);
 
+// The end of the ids of a step's sentences: "course.what.", "course.why.".
+std::string words_of(const CourseStep& step);
+
 // Whether the raw water may hold chlorine: measured, or of a kind that usually does.
 bool may_hold_chlorine(const SurveyEntry& survey);
 
@@ -83,6 +94,7 @@ template <>
 struct EnumTable<visit::Step> {
   static constexpr std::string_view name = "step";
   static constexpr std::array list = {choice(visit::Step::kPowerOff, "power_off"),
+                                      choice(visit::Step::kTapsMarked, "taps_marked"),
                                       choice(visit::Step::kSupplyFlush, "supply_flush"),
                                       choice(visit::Step::kMembraneOut, "membrane_out"),
                                       choice(visit::Step::kSanitise, "sanitise"),
@@ -99,12 +111,15 @@ struct EnumTable<visit::Step> {
                                       choice(visit::Step::kFlows, "flows"),
                                       choice(visit::Step::kShutOff, "shut_off"),
                                       choice(visit::Step::kRestart, "restart"),
-                                      choice(visit::Step::kPolishFlush, "polish_flush"),
                                       choice(visit::Step::kFirstFill, "first_fill"),
+                                      choice(visit::Step::kPolishFlush, "polish_flush"),
+                                      choice(visit::Step::kLampOn, "lamp_on"),
+                                      choice(visit::Step::kVesselOn, "vessel_on"),
                                       choice(visit::Step::kBlend, "blend"),
                                       choice(visit::Step::kRestTest, "rest_test"),
                                       choice(visit::Step::kFinalReadings, "final_readings"),
-                                      choice(visit::Step::kJointsEnd, "joints_end")};
+                                      choice(visit::Step::kJointsEnd, "joints_end"),
+                                      choice(visit::Step::kTapsOpened, "taps_opened")};
 };
 
 }  // namespace drawoff::fields

@@ -47,11 +47,14 @@ struct StepStanding {
   std::optional<StepState> state;
   std::string note;
   std::vector<FoundEntry> found;
-  std::string at;        // of the entry that holds; empty if none
-  std::string begun_at;  // of the last begin, also when it is over
-  bool early = false;    // settled while a step before it was open
+  std::string at;           // of the entry that holds; empty if none
+  std::string begun_at;     // of the last begin, also when it is over
+  std::string not_good_at;  // when it was last found not good, also when that is over
+  bool early = false;       // settled while a step before it was open
+  // Done, and to be done again: a filter before it was fitted or flushed since.
+  bool again = false;
   [[nodiscard]] bool settled() const {
-    return state == StepState::kDone || state == StepState::kSkipped;
+    return !again && (state == StepState::kDone || state == StepState::kSkipped);
   }
 };
 

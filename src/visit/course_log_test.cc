@@ -86,6 +86,38 @@ TEST(CourseLog, every_step_has_its_words) {
   }
 }
 
+// Another carbon filter is put in after chlorine was read and the joints were wiped: both again.
+TEST(CourseLog, a_filter_put_in_later_opens_what_hangs_on_it) {
+  const std::vector<CourseStep> with_test{
+      {.step = Step::kFilterFlush, .filter = 0, .kind = machine::FilterKind::kCarbon},
+      {.step = Step::kChlorineZero},
+      {.step = Step::kMembraneIn},
+      {.step = Step::kJointsDry}};
+  std::vector log{logged(Step::kFilterFlush, StepState::kDone, "1", 0),
+                  logged(Step::kChlorineZero, StepState::kDone, "2"),
+                  logged(Step::kMembraneIn, StepState::kDone, "3"),
+                  logged(Step::kJointsDry, StepState::kDone, "4")};
+  EXPECT_TRUE(standings(with_test, log)[1].settled());
+  log.push_back(logged(Step::kFilterFlush, StepState::kDone, "5", 0));
+  const auto s = standings(with_test, log);
+  EXPECT_TRUE(s[1].again);
+  EXPECT_FALSE(s[1].settled());
+  EXPECT_TRUE(s[2].settled());
+  EXPECT_TRUE(s[3].again);
+  log.push_back(logged(Step::kChlorineZero, StepState::kDone, "6"));
+  EXPECT_TRUE(standings(with_test, log)[1].settled());
+  // Of another kind, it is a filter that nobody flushed.
+  auto other = with_test;
+  other[0].kind = machine::FilterKind::kSoftener;
+  EXPECT_FALSE(standings(other, log)[1].settled());
+}
+
+TEST(CourseLog, what_was_not_good_is_not_forgotten) {
+  std::vector log{logged(Step::kJointsDry, StepState::kNotGood, "1"),
+                  logged(Step::kJointsDry, StepState::kSkipped, "2")};
+  EXPECT_EQ(standings(course(), log)[3].not_good_at, "1");
+}
+
 TEST(CourseLog, what_is_skipped_has_a_reason) {
   const StepEntry without{.step = Step::kBlend, .state = StepState::kSkipped};
   const auto refused = fields::Table<StepEntry>::check(without, {});

@@ -22,11 +22,15 @@ struct Unit {
   bool sanitiser = false;    // somewhere in the unit
   bool chlorine = false;     // reaches the membrane's place
   bool air = true;
+  bool preservative = true;  // the new membrane's
+  bool vessel_full = false;
+  bool marked = false;                  // the taps: do not drink
   std::set<std::size_t> fitted, fines;  // pre-filters: in; still shedding
   std::vector<std::string> faults;
 
   // Water goes through the unit as far as it says.
   void flows(const CourseStep& s) {
+    if (s.water >= WaterTo::kProduct && !marked) faults.push_back("a tap that anyone drinks from");
     if (s.water < WaterTo::kMembrane) return;
     const bool sanitising = s.step == Step::kSanitise || s.step == Step::kSanitiserRinse;
     if (!membrane) {
@@ -69,6 +73,10 @@ void run(const CourseStep& s, const machine::MachineEntry& m, Unit& unit) {
       unit.sanitiser = false;
       break;
     case Step::kFilterIn:
+      if (machine::after_membrane(m.filters[*s.filter].kind)) {
+        if (unit.preservative) unit.faults.push_back("preservative into a polish cartridge");
+        break;
+      }
       unit.fitted.insert(*s.filter);
       if (m.filters[*s.filter].kind == FilterKind::kCarbon) unit.fines.insert(*s.filter);
       if (unit.membrane) unit.faults.push_back("a cartridge fitted before a fitted membrane");
@@ -82,6 +90,24 @@ void run(const CourseStep& s, const machine::MachineEntry& m, Unit& unit) {
       break;
     case Step::kChlorineZero:
       unit.chlorine = false;  // it is zero, or the course stops here
+      break;
+    case Step::kTapsMarked:
+      unit.marked = true;
+      break;
+    case Step::kTapsOpened:
+      unit.marked = false;
+      break;
+    case Step::kFirstRun:
+      unit.preservative = false;
+      break;
+    case Step::kFirstFill:
+      unit.vessel_full = true;
+      break;
+    case Step::kVesselOn:
+      if (!unit.vessel_full) unit.faults.push_back("an empty cooler heats");
+      break;
+    case Step::kLampOn:
+      if (unit.air) unit.faults.push_back("a lamp burns dry");
       break;
     case Step::kAirPurge:
       if (unit.power) unit.faults.push_back("a purge under power");
@@ -136,22 +162,28 @@ TEST(Course, harms_neither_membrane_nor_person) {
                                  Step::kChlorineZero,
                                  Step::kFirstRun,
                                  Step::kFirstFill,
-                                 Step::kPolishFlush};
+                                 Step::kPolishFlush,
+                                 Step::kLampOn,
+                                 Step::kVesselOn,
+                                 Step::kTapsOpened};
   for (std::uint64_t i = 0; i < 5000; ++i) {
     numerics::Random random(31, i);
     const auto m = random_machine(random);
     const auto survey = random_survey(random);
     const CourseChoices choices{random.below(2) == 1, random.below(2) == 1};
     Unit unit{.membrane = choices.membrane_in, .chlorine = may_hold_chlorine(survey)};
+    const bool current = m.pump || m.solenoid || m.high_pressure_switch;
     // A unit without current has no plug.
     const auto steps = course_of(m, survey, choices);
     const auto has = [&](Step step) {
       return std::any_of(
           steps.begin(), steps.end(), [&](const CourseStep& s) { return s.step == step; });
     };
-    EXPECT_EQ(has(Step::kPowerOff), has(Step::kPowerOn)) << i;
+    EXPECT_EQ(current, has(Step::kPowerOn)) << i;
+    const bool cooler = m.product.vessel == machine::ProductVessel::kCooler;
+    EXPECT_EQ(cooler, has(Step::kVesselOn)) << i;
     if (!has(Step::kPowerOff)) {
-      EXPECT_FALSE(m.pump || m.solenoid) << i;
+      EXPECT_FALSE(current || cooler || has(Step::kLampOn)) << i;
       unit.power = false;
     }
     for (const CourseStep& s : steps) {
@@ -161,8 +193,8 @@ TEST(Course, harms_neither_membrane_nor_person) {
     }
     EXPECT_TRUE(unit.faults.empty()) << i << ": " << unit.faults.front();
     EXPECT_TRUE(unit.membrane && !unit.air && !unit.sanitiser && unit.fines.empty()) << i;
-    EXPECT_EQ(steps.front().step, has(Step::kPowerOff) ? Step::kPowerOff : Step::kSupplyFlush) << i;
-    EXPECT_EQ(steps.back().step, Step::kJointsEnd) << i;
+    EXPECT_EQ(steps.front().step, has(Step::kPowerOff) ? Step::kPowerOff : Step::kTapsMarked) << i;
+    EXPECT_EQ(steps.back().step, Step::kTapsOpened) << i;
   }
 }
 
@@ -189,7 +221,10 @@ TEST(Course, a_wrong_order_is_found) {
                              std::pair{Step::kSanitise, Step::kMembraneOut},
                              std::pair{Step::kSanitiserRinse, Step::kFirstRun},
                              std::pair{Step::kSupplyFlush, Step::kFirstRun},
-                             std::pair{Step::kFilterFlush, Step::kFirstRun}}) {
+                             std::pair{Step::kFilterFlush, Step::kFirstRun},
+                             std::pair{Step::kVesselOn, Step::kFirstRun},
+                             std::pair{Step::kTapsMarked, Step::kFirstRun},
+                             std::pair{Step::kPolishFlush, Step::kTapsOpened}}) {
     auto wrong = steps;
     std::swap(wrong[at(a)], wrong[at(b)]);
     EXPECT_GT(faults_of(wrong), 0U) << fields::name_of(a);
@@ -204,7 +239,7 @@ TEST(Course, has_a_step_for_what_is_there_and_none_for_what_is_not) {
     return std::count_if(
         steps.begin(), steps.end(), [&](const CourseStep& s) { return s.step == step; });
   };
-  EXPECT_EQ(count(Step::kFilterIn), 2);     // sediment, carbon
+  EXPECT_EQ(count(Step::kFilterIn), 3);     // sediment, carbon, polish
   EXPECT_EQ(count(Step::kPolishFlush), 1);  // behind the membrane
   EXPECT_EQ(count(Step::kShutOff), 0);
   EXPECT_EQ(count(Step::kBlend), 0);
@@ -227,7 +262,14 @@ TEST(Course, speaks) {
   machine::MachineEntry m = wall_unit_entry();
   m.filters.push_back({.kind = FilterKind::kUv});
   auto survey = borehole_survey();
+  m.filters.push_back({.kind = FilterKind::kMineral});
+  m.solenoid = machine::SolenoidEntry{};
+  m.blend = machine::BlendEntry{};
   for (const auto& s : course_of(m, survey, {true, true})) {
+    for (const char* id : s.notes) EXPECT_NE(words.find(id), nullptr) << id;
+    for (const char* part : {"course.what.", "course.why."}) {
+      EXPECT_NE(words.find(part + words_of(s)), nullptr) << words_of(s);
+    }
     for (const char* id : s.cautions) EXPECT_NE(words.find(id), nullptr) << id;
   }
 }

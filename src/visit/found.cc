@@ -17,8 +17,10 @@ water::Meter meter_of(const FoundEntry& f) {
   return {f.scale, f.calibrated_factor};
 }
 
+// Measured, or not known of a water that may hold chlorine.
 bool may_hold_chloramine(const SurveyEntry& survey) {
-  return survey.tap && survey.tap->total_chlorine && survey.tap->total_chlorine->si() > 0;
+  if (survey.tap && survey.tap->total_chlorine) return survey.tap->total_chlorine->si() > 0;
+  return may_hold_chlorine(survey);
 }
 
 // Standard uncertainty of an ordinary instrument [SI].

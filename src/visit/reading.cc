@@ -75,6 +75,14 @@ Measured measured(const ReadingEntry& r) {
   return m;
 }
 
+bool outside_shown(const ReadingEntry& r) {
+  if (!r.shown) return false;
+  ReadingEntry like = r;
+  like.unit = r.shown->unit;
+  const double value = like.unit == r.unit ? r.value : as_shown(to_si(r, r.value), like);
+  return value < r.shown->low || value > r.shown->high;
+}
+
 std::string point_id(machine::Point point) {
   return "point." + std::string(fields::name_of(point));
 }

@@ -91,6 +91,9 @@ struct Measured {
 };
 Measured measured(const ReadingEntry& reading);
 
+// Whether it lies outside the band that was shown before it was taken; not where none was.
+bool outside_shown(const ReadingEntry& reading);
+
 // The catalogue's id of a point's name.
 std::string point_id(machine::Point point);
 

@@ -1,6 +1,7 @@
 #include "visit/sanitise.h"
 
 #include <cmath>
+#include <cstdlib>
 #include <numbers>
 
 #include "machine/tolerances.h"
@@ -27,6 +28,15 @@ double tube_volume(const machine::TubeEntry& tube) {
   return tube.length.si() * std::numbers::pi * bore * bore / 4;
 }
 
+// Empty, of a trade size: "2540" is 2.5 in by 40 in.
+double membrane_housing(const std::string& size) {
+  constexpr double kInch = 0.0254;
+  const double number = std::strtod(size.c_str(), nullptr);
+  const double diameter = std::floor(number / 100) / 10 * kInch;
+  const double length = std::fmod(number, 100) * kInch;
+  return std::numbers::pi / 4 * diameter * diameter * length;
+}
+
 }  // namespace
 
 inference::Interval strength_now(const ChlorineProduct& p) {
@@ -47,6 +57,8 @@ units::Volume sanitised_volume(const machine::MachineEntry& m) {
     volume += 1e-3 * machine::tolerance(machine::after_membrane(f.kind) ? "filter_water_volume"
                                                                         : "housing_water_volume");
   }
+  volume += m.element.in_series * m.element.in_parallel * membrane_housing(m.element.size) +
+            tube_volume(m.drain.tube);
   const machine::Condition condition{.product_to = m.product.vessel};
   return units::Volume(volume) + transients::vessels_of(m, condition);
 }
