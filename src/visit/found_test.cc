@@ -54,12 +54,17 @@ TEST(Found, a_band_is_as_wide_as_its_instrument) {
   EXPECT_EQ(zero.high, none);
 }
 
-TEST(Found, total_chlorine_where_it_was_found_at_the_tap) {
+TEST(Found, total_chlorine_where_there_may_be_some) {
   const CourseStep zero{.step = Step::kChlorineZero};
-  SurveyEntry survey;
+  SurveyEntry survey{.source = SourceKind::kBorehole};
   EXPECT_EQ(signs_of(zero, {}, survey), std::vector{Sign::kFreeChlorine});
   survey.tap.emplace().total_chlorine = units::milligram_per_litre(2);
   EXPECT_EQ(signs_of(zero, {}, survey), (std::vector{Sign::kFreeChlorine, Sign::kTotalChlorine}));
+  survey.source = SourceKind::kMains;
+  survey.tap->total_chlorine = units::milligram_per_litre(0);
+  EXPECT_EQ(signs_of(zero, {}, survey), std::vector{Sign::kFreeChlorine});
+  survey.tap.reset();
+  EXPECT_EQ(signs_of(zero, {}, survey).size(), 2U);
 }
 
 TEST(Found, a_jug_takes_no_time_to_fill) {
