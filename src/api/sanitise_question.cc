@@ -89,7 +89,11 @@ namespace fields {
 
 base::Result<base::Done> Table<api::SanitiseInput>::check(const T& in, const Path& path) {
   const auto refused = [&](const char* id, const char* key) {
-    return base::Error{base::ErrorKind::kData, {id, {{"path", path_argument(path / key)}}}};
+    return base::Error{base::ErrorKind::kData,
+                       {id,
+                        {{"path", path_argument(path / key)},
+                         {"strength", path_argument(path / "sheet_mg_L")},
+                         {"time", path_argument(path / "sheet_min")}}}};
   };
   if (!in.machine && !in.volume) return refused("error.sanitise.volume", "volume_L");
   const bool sheet = in.contact == api::Contact::kSheet;

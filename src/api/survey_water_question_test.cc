@@ -87,9 +87,10 @@ TEST(SurveyWaterQuestion, what_cannot_be_is_refused) {
   has(said(""), "holds no reading");
   has(said(R"(, "meter": {"value": 300, "unit": "bar"})"), "unit");
   has(said(R"(, "meter": {"value": 0})"), "water.meter.value");
-  has(said(R"(, "hardness": {})"), "either value_mg_L");
-  has(said(R"(, "hardness": {"value_mg_L": 5, "low_mg_L": 1})"), "either value_mg_L");
-  has(said(R"(, "iron": {"low_mg_L": 5, "high_mg_L": 1})"), "not above low_mg_L");
+  has(said(R"(, "hardness": {})"), "either water.hardness.value_mg_L");
+  has(said(R"(, "hardness": {"value_mg_L": 5, "low_mg_L": 1})"),
+      "either water.hardness.value_mg_L");
+  has(said(R"(, "iron": {"low_mg_L": 5, "high_mg_L": 1})"), "not above water.iron.low_mg_L");
   has(said(R"(, "iron": {"low_mg_L": 0})"), "the strip says nothing");
   has(said(R"(, "iron": {"value_mg_L": 1, "expires": "soon"})"), "is not a date");
   has(said(R"(, "pH": {"value": 7}, "on": "2026-13-01")"), "is not a date");

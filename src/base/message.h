@@ -27,8 +27,15 @@ struct Ref {
   bool operator==(const Ref&) const = default;
 };
 
+// Where a value stands: its path in a file ("checks[0].standard_uS_cm"). A form says the label of
+// the field instead (fields/form.h).
+struct Where {
+  std::string path;
+  bool operator==(const Where&) const = default;
+};
+
 // Plain text is for what a person typed or named (a site, a key of a file): never translated.
-using Argument = std::variant<std::string, Number, Ref>;
+using Argument = std::variant<std::string, Number, Ref, Where>;
 
 struct Message {
   std::string id;

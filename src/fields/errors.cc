@@ -69,7 +69,7 @@ const char* name_of(Wanted wanted) {
 
 Argument path_argument(const Path& path) {
   if (path.is_root()) return Ref{"path.root"};
-  return path.text();
+  return base::Where{path.text()};
 }
 
 Number given_number(double value, const units::Unit* unit) {
@@ -126,7 +126,7 @@ Message unknown_field(const Path& parent,
                       bool kept) {
   const std::string similar = nearest(key, known);
   return {"warning.unknown_field",
-          {{"path", (parent / key).text()},
+          {{"path", path_argument(parent / key)},
            {"kept", kept ? "yes" : "no"},
            {"similar", similar.empty() ? "none" : similar}}};
 }

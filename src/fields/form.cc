@@ -279,6 +279,30 @@ std::vector<Asked> asked_of(const Object& object,
 
 // ---- What is wrong ---------------------------------------------------------------------------
 
+// A person is told the labels of fields, not their paths in a file; amid a sentence they are set
+// off from its words.
+Message with_labels(Message message, const std::vector<Asked>& asked) {
+  for (auto& [key, argument] : message.arguments) {
+    const auto* where = std::get_if<base::Where>(&argument);
+    if (where == nullptr) continue;
+    const auto found = std::find_if(
+        asked.begin(), asked.end(), [&](const Asked& a) { return a.field.path == where->path; });
+    if (found == asked.end()) continue;
+    const std::string& label = found->field.label;
+    argument = key == "path" ? label : "“" + label + "”";
+  }
+  return message;
+}
+
+// Where the fault is; empty if that is the whole.
+std::string path_of(const Message& message) {
+  for (const auto& [key, argument] : message.arguments) {
+    const auto* where = std::get_if<base::Where>(&argument);
+    if (key == "path" && where != nullptr) return where->path;
+  }
+  return {};
+}
+
 // What is still needed; and, when nothing is, what contradicts itself.
 std::vector<FormError> faults_of(const Object& object,
                                  const Json& body,
@@ -296,18 +320,9 @@ std::vector<FormError> faults_of(const Object& object,
   ReadContext context;
   const detail::Holder whole = object.make();
   if (auto error = detail::read_object(whole.get(), object, body, {}, context)) {
-    Message message = error->message;
-    std::string path;
-    for (auto& [key, argument] : message.arguments) {
-      auto* text = std::get_if<std::string>(&argument);
-      if (key != "path" || text == nullptr) continue;
-      path = *text;
-      // Beside a field its own name says more than its path in a file.
-      for (const Asked& a : asked) {
-        if (a.field.path == path) *text = a.field.label;
-      }
-    }
-    errors.push_back({path, FormErrorKind::kFault, messages::render(words, message)});
+    const auto labelled = with_labels(error->message, asked);
+    errors.push_back(
+        {path_of(error->message), FormErrorKind::kFault, messages::render(words, labelled)});
   }
   return errors;
 }
@@ -448,6 +463,7 @@ const units::Unit* shown_unit(const units::Unit* unit, UnitSystem system) {
   if (unit == nullptr || system == UnitSystem::kMetric) return unit;
   constexpr std::pair<std::string_view, std::string_view> kCustomary[] = {{"L_h", "gpd"},
                                                                           {"L_min", "US_gal_min"},
+                                                                          {"L_d", "gpd"},
                                                                           {"bar", "psi"},
                                                                           {"m", "ft"},
                                                                           {"mm", "in"},

@@ -75,6 +75,7 @@ class Renderer {
 
   std::string text_of(const base::Argument& argument) const {
     if (const auto* text = std::get_if<std::string>(&argument)) return harmless(*text);
+    if (const auto* where = std::get_if<base::Where>(&argument)) return harmless(where->path);
     if (const auto* number = std::get_if<base::Number>(&argument)) {
       return format_quantity(*number, catalogue_.language());
     }

@@ -85,17 +85,28 @@ namespace {
 base::Error at(const Path& path, std::string id) {
   return {base::ErrorKind::kData, {std::move(id), {{"path", path_argument(path)}}}};
 }
+// The same of a test, whose sentence names its fields.
+base::Error at_test(const Path& path, std::string id, const Path& test) {
+  return {base::ErrorKind::kData,
+          {std::move(id),
+           {{"path", path_argument(path)},
+            {"value", path_argument(test / "value_mg_L")},
+            {"low", path_argument(test / "low_mg_L")},
+            {"high", path_argument(test / "high_mg_L")}}}};
+}
 
 }  // namespace
 
 base::Result<base::Done> Table<visit::TestEntry>::check(const T& test, const Path& path) {
   const bool field = test.low || test.high;
-  if (field == test.value.has_value()) return at(path, "error.known_water.value_or_field");
+  if (field == test.value.has_value()) {
+    return at_test(path, "error.known_water.value_or_field", path);
+  }
   if (test.low && test.high && !(*test.low < *test.high)) {
-    return at(path / "high_mg_L", "error.known_water.field_order");
+    return at_test(path / "high_mg_L", "error.known_water.field_order", path);
   }
   if (test.low && !test.high && !(test.low->si() > 0)) {
-    return at(path / "low_mg_L", "error.known_water.field_of_all");
+    return at_test(path / "low_mg_L", "error.known_water.field_of_all", path);
   }
   if (!test.expires.empty() && !visit::is_date(test.expires)) {
     return at(path / "expires", "error.known_water.date");

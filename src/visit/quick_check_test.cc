@@ -91,7 +91,7 @@ TEST(QuickCheck, refuses_by_field) {
     EXPECT_FALSE(read) << text;
     if (read) return std::string();
     for (const auto& [key, argument] : read.error().message.arguments) {
-      if (key == "path") return std::get<std::string>(argument);
+      if (key == "path") return std::get<base::Where>(argument).path;
     }
     return std::string("?");
   };

@@ -50,7 +50,10 @@ namespace fields {
 base::Result<base::Done> Table<visit::Share>::check(const T& share, const Path& path) {
   if (share.low <= share.high) return base::Done{};
   return base::Error{base::ErrorKind::kData,
-                     {"error.share.order", {{"path", path_argument(path / "low_pct")}}}};
+                     {"error.share.order",
+                      {{"path", path_argument(path / "low_pct")},
+                       {"low", path_argument(path / "low_pct")},
+                       {"high", path_argument(path / "high_pct")}}}};
 }
 
 }  // namespace fields

@@ -14,8 +14,12 @@ std::string_view authority_key(Authority authority) { return fields::name_of(aut
 namespace fields {
 
 base::Result<base::Done> Table<visit::SurveyEntry>::check(const T& survey, const Path& path) {
-  const auto refused = [](const char* id, const Path& at) {
-    return base::Error{base::ErrorKind::kData, {id, {{"path", path_argument(at)}}}};
+  const auto refused = [&](const char* id, const Path& at) {
+    return base::Error{base::ErrorKind::kData,
+                       {id,
+                        {{"path", path_argument(at)},
+                         {"basis", path_argument(path / "basis")},
+                         {"known", path_argument(path / "known")}}}};
   };
   const bool by_readings = survey.basis == visit::SurveyBasis::kReadings;
   if (by_readings && !survey.known) return refused("error.survey.no_readings", path / "known");
