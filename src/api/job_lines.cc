@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "api/machine_question_fields.h"
+#include "api/path_view.h"
 #include "api/say.h"
 #include "api/solved.h"
 #include "messages/number.h"
@@ -44,14 +45,14 @@ class Lines {
   std::vector<JobLine> lines_;
 };
 
-void say_verdict(const visit::SourceVerdict& v, Lines& lines) {
+void say_verdict(const visit::SourceVerdict& v, fields::UnitSystem units, Lines& lines) {
   lines.heading("job.heading.verdict");
   lines.text({"job.verdict." + key_of(v.warranted)});
   for (const Message& m : v.reasons) lines.text(m);
   lines.heading("job.heading.front");
   for (const Message& m : v.pre_treatment) lines.text(m);
   if (!v.behind.empty()) lines.heading("job.heading.behind");
-  for (const Message& m : v.behind) lines.text(m);
+  for (const Message& m : v.behind) lines.text(in_units(m, units));
   if (!v.reject) return;
   lines.heading("job.heading.reject");
   for (const Message& m : v.reject->words) lines.text(m);
@@ -388,7 +389,7 @@ std::vector<JobLine> in_words(const Solved& solved,
   lines.title(title_of(solved));
   const std::string& note = solved.state.site->body.note;
   if (!note.empty()) lines.text({"job.note", {{"note", note}}});
-  say_verdict(solved.verdict, lines);
+  say_verdict(solved.verdict, units, lines);
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
   if (own != nullptr) lines.add(own_in_words(*own));
@@ -400,12 +401,14 @@ std::vector<JobLine> in_words(const Solved& solved,
   return lines.take();
 }
 
-std::vector<JobLine> source_in_words(const SiteState& state, const visit::SourceVerdict& verdict) {
+std::vector<JobLine> source_in_words(const SiteState& state,
+                                     const visit::SourceVerdict& verdict,
+                                     fields::UnitSystem units) {
   Lines lines;
   lines.title({"job.note", {{"note", state.site->body.name}}});
   const std::string& note = state.site->body.note;
   if (!note.empty()) lines.text({"job.note", {{"note", note}}});
-  say_verdict(verdict, lines);
+  say_verdict(verdict, units, lines);
   lines.heading("job.heading.cautions");
   for (const Message& m : verdict.cautions) lines.caution(m);
   lines.text({"job.no_machine_yet"});

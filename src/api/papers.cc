@@ -311,6 +311,7 @@ std::vector<Block> verdict_blocks(const Desk& desk) {
 
 Block cautions(const Desk& desk) {
   std::string text;
+  if (const auto m = visit::voltage_caution(desk.machine())) text += desk.say(*m) + "\n";
   for (const Message& m : desk.solved.verdict.cautions) text += desk.say(m) + "\n";
   text += desk.say("caution.work");
   return paper::Caution{

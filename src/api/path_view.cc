@@ -249,6 +249,22 @@ Number in_units(double si, std::string_view unit_key, fields::UnitSystem units) 
   return {rounded, std::string(unit->symbol), std::min(kDigits, messages::digits_of(rounded))};
 }
 
+Message in_units(Message message, fields::UnitSystem units) {
+  for (auto& [key, argument] : message.arguments) {
+    auto* number = std::get_if<Number>(&argument);
+    if (number == nullptr || number->unit.empty()) continue;
+    const auto given = std::find_if(units::kUnits.begin(),
+                                    units::kUnits.end(),
+                                    [&](const auto& unit) { return unit.symbol == number->unit; });
+    if (given == units::kUnits.end()) continue;
+    const auto* shown = fields::shown_unit(&*given, units);
+    if (shown == &*given) continue;
+    number->value = units::from_si(*shown, units::to_si(*given, number->value));
+    number->unit = shown->symbol;
+  }
+  return message;
+}
+
 std::string drawn_part(PartKind kind) {
   switch (kind) {
     case PartKind::kSupply:

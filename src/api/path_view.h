@@ -49,6 +49,8 @@ paper::PointWords point_words(const visit::ReadingEntry& reading,
 
 // A quantity in the person's units, to three digits.
 base::Number in_units(double si, std::string_view unit_key, fields::UnitSystem units);
+// The same of the numbers of a sentence, each to the digits that it has.
+base::Message in_units(base::Message message, fields::UnitSystem units);
 
 // What the table of causes (data/causes.csv) calls such a part: "filters", "polish", "vessel".
 std::string drawn_part(paper::PartKind kind);

@@ -47,7 +47,9 @@ std::vector<JobLine> in_words(const Solved& solved,
                               const visit::FirstDay* own = nullptr);
 
 // The verdict on the source in words: what is said where there is no machine yet.
-std::vector<JobLine> source_in_words(const SiteState& state, const visit::SourceVerdict& verdict);
+std::vector<JobLine> source_in_words(const SiteState& state,
+                                     const visit::SourceVerdict& verdict,
+                                     fields::UnitSystem units = fields::UnitSystem::kMetric);
 
 // What the readings say of the very machine; nothing where nothing was read.
 std::vector<JobLine> own_in_words(const visit::FirstDay& own);

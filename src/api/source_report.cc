@@ -5,6 +5,7 @@
 
 #include "api/machine_question_fields.h"
 #include "api/make_up.h"
+#include "api/path_view.h"
 #include "messages/number.h"
 #include "water/conductivity.h"
 #include "water/speciation.h"
@@ -51,7 +52,9 @@ class Page {
     right.blocks.push_back(small(v().pre_treatment));
     if (!v().behind.empty()) {
       right.blocks.push_back(paper::Heading{say("job.heading.behind")});
-      right.blocks.push_back(small(v().behind));
+      std::vector<Message> behind;
+      for (const Message& m : v().behind) behind.push_back(in_units(m, options_.units));
+      right.blocks.push_back(small(behind));
     }
     if (v().reject) {
       // In the shorter column.

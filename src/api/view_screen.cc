@@ -424,7 +424,7 @@ base::Result<ViewOutput> ask_view(const ViewInput& in,
   }
   if (state.site && state.survey) {
     TRY(const JudgedSource source, judge_source(state, {}));
-    for (const JobLine& line : source_in_words(state, source.verdict)) {
+    for (const JobLine& line : source_in_words(state, source.verdict, in.units)) {
       if (line.kind != JobLine::Kind::kTitle) out.lines.push_back(rendered(line, words));
     }
   }

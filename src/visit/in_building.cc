@@ -31,12 +31,12 @@ void hours(const BuildingEntry& building,
   if (unit) {
     // Two that come and go by themselves are there together for as long as the shorter, at most.
     const double time = std::min(water, power);
-    const auto day = [&](units::VolumeFlow flow, const char* unit_shown) {
-      return Number{flow / units::litre_per_hour(1) * time, unit_shown, 2};
+    const auto day = [&](units::VolumeFlow flow) {
+      return Number{flow / units::litre_per_hour(1) * time, "L/day", 2};
     };
     out.push_back(
         {few_water && few_power ? "verdict.behind.hours_make_most" : "verdict.behind.hours_make",
-         {{"low", day(unit->low, "")}, {"high", day(unit->high, "L")}}});
+         {{"low", day(unit->low)}, {"high", day(unit->high)}}});
   }
   out.push_back({"verdict.behind.hours_tank"});
 }

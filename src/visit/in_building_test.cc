@@ -48,7 +48,7 @@ TEST(InBuilding, few_hours_of_water_make_what_the_unit_makes_in_them) {
       "There is water for 2.5 h a day: the unit makes product in that time only.";
   EXPECT_EQ(said({.water_hours = 2.5}), (std::vector<std::string>{water, kTank}));
   EXPECT_EQ(said({.water_hours = 2.5}, kUnit),
-            (std::vector<std::string>{water, "That is 50 to 75 L a day.", kTank}));
+            (std::vector<std::string>{water, "That is 50 L/day to 75 L/day.", kTank}));
 }
 
 TEST(InBuilding, few_hours_of_electricity_count_for_a_unit_that_needs_it) {
@@ -56,7 +56,7 @@ TEST(InBuilding, few_hours_of_electricity_count_for_a_unit_that_needs_it) {
       "There is electricity for 6 h a day: the unit makes product in that time only.";
   EXPECT_EQ(said({.power_hours = 6}), (std::vector<std::string>{power, kTank}));
   EXPECT_EQ(said({.power_hours = 6}, kUnit),
-            (std::vector<std::string>{power, "That is 120 to 180 L a day.", kTank}));
+            (std::vector<std::string>{power, "That is 120 L/day to 180 L/day.", kTank}));
   UnitFlow plain = kUnit;
   plain.electric = false;
   EXPECT_TRUE(said({.power_hours = 6}, plain).empty());
@@ -72,7 +72,7 @@ TEST(InBuilding, hours_of_both_are_at_most_the_shorter) {
   EXPECT_EQ(said(building), (std::vector<std::string>{both, kTank}));
   EXPECT_EQ(said(building, kUnit),
             (std::vector<std::string>{both,
-                                      "That is 80 to 120 L a day, if both come at the same "
+                                      "That is 80 L/day to 120 L/day, if both come at the same "
                                       "time; less if they do not.",
                                       kTank}));
 }

@@ -144,9 +144,21 @@ test('Devanagari: without its font the script is named', () => {
 });
 
 test('US units, pseudo-language: said on the paper', () => {
-  contains(words(join(papers('us', site('school'), '--units', 'us'), 'record.pdf')), 'psi');
+  const file = site('school');
+  file.entries.find(({ kind }) => kind === 'survey').body.building = { water_hours: 6 };
+  const folder = papers('us', file, '--units', 'us');
+  contains(words(join(folder, 'record.pdf')), 'psi');
+  contains(words(join(folder, 'source.pdf')), 'US gal/day');
+  contains(words(join(papers('metric', file), 'source.pdf')), 'L/day');
   const text = words(join(papers('pseudo', site('school'), '--language', 'en-XA'), 'record.pdf'));
   if (text.includes('Commissioning record')) throw new Error('plain English on the pseudo paper');
+});
+
+test('a pump that gets too little voltage is named on the record', () => {
+  const file = site('school');
+  Object.assign(file.entries.find(({ kind }) => kind === 'machine').body.pump, { plate_voltage_V: 24, voltage_V: 20 });
+  contains(words(join(papers('voltage', file), 'record.pdf')), 'The pump gets 20 V while it runs');
+  equal(/The pump gets/.test(words(join(papers('plain', site('school')), 'record.pdf'))), false, 'the caution without a cause');
 });
 
 // A start-up of 24 steps, with a second sediment filter, half an hour after the last reading: one not good, one skipped before it
