@@ -5,6 +5,8 @@
 //
 // A drop test gives a value, a strip the field between two colours. Accuracies that are left out
 // are the usual ones (common practice, no source). A strip past its date is trusted half as far.
+// One that is read before or after its time shows another colour; that cannot be seen from the
+// entry.
 #pragma once
 
 #include <optional>
@@ -34,6 +36,7 @@ struct PhEntry {
 struct TestEntry {
   std::optional<units::Density> value;  // of a drop test
   std::optional<double> accuracy;       // share of it, at most
+  std::optional<units::Time> wait;      // before a strip's colour is read, as its tube says
   std::optional<units::Density> low;    // of a strip's field
   std::optional<units::Density> high;
   std::string lot;
@@ -96,6 +99,7 @@ struct Table<visit::TestEntry> {
   static constexpr std::string_view name = "test";
   static constexpr auto list = std::make_tuple(field("value_mg_L", &T::value, Range{0, 1e5}),
                                                field("accuracy_pct", &T::accuracy, Range{0.5, 60}),
+                                               field("wait_s", &T::wait, Range{0, 1800}),
                                                field("low_mg_L", &T::low, Range{0, 1e5}),
                                                field("high_mg_L", &T::high, Range{1e-4, 1e5}),
                                                field("lot", &T::lot, Range{0, 40}),

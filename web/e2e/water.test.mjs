@@ -126,6 +126,65 @@ test('a meter and strips tell what they tell', async () => {
   await app.fits('the verdict of strips');
 });
 
+test('a strip has its wait: counted down while the clock is set, through a closed page', async () => {
+  const context = app.page.context();
+  const { hash: before } = new URL(app.page.url());
+  await app.page.close();
+  const page = await context.newPage();
+  await page.clock.install({ time: new Date('2026-03-03T08:00:00Z') });
+  const { faults } = app;
+  app = await person.attach(page);
+  app.faults.push(...faults);
+  await newSite('Ostrel Weir');
+  await page.locator('summary', { hasText: 'A meter, drop tests or strips' }).click();
+  await page.getByRole('checkbox', { name: 'Nitrate, as NO3' }).waitFor();
+  await page.getByRole('checkbox', { name: 'Nitrate, as NO3' }).check();
+  const start = page.getByRole('button', { name: 'Dipped: start the wait' });
+  assert.equal(await start.count(), 0, 'without a wait nothing is counted');
+  await page.getByLabel(/^Strip: wait before reading/).click();
+  await app.keys('90');
+  await page.getByRole('button', { name: 'Next' }).click();
+  await start.click();
+  const face = page.locator('[data-wait="nitrate.wait_s"] .big');
+  await face.waitFor();
+  await app.fits('the wait of a strip');
+  await app.accessible('the wait of a strip');
+  await app.picture('strip-wait');
+  const shows = async (seconds, what) => {
+    await page.waitForFunction(
+      (near) => {
+        const [m, s] = document.querySelector('[data-wait] .big').textContent.split(':').map(Number);
+        return Math.abs(60 * m + s - near) <= 3;
+      },
+      seconds,
+      { timeout: 8000 },
+    ).catch(async () => assert.fail(`${what}: ${await face.innerText()}, not ${seconds} s`));
+  };
+  await page.clock.runFor(20_000);
+  await shows(70, 'twenty seconds on');
+  await page.clock.setSystemTime(new Date('2026-03-03T05:00:20Z'));
+  await page.clock.runFor(20_000);
+  await shows(50, 'the clock three hours back');
+  // Left and seen again.
+  const { hash } = new URL(page.url());
+  await app.go('#/settings');
+  await page.clock.runFor(10_000);
+  await app.go(hash);
+  await page.locator('summary', { hasText: 'A meter, drop tests or strips' }).click();
+  await shows(40, 'another screen in between');
+  await page.clock.runFor(41_000);
+  await page.getByText('Read the colour now.').waitFor();
+  await app.picture('strip-read');
+  await page.clock.runFor(70_000);
+  await page.getByText('Its time was over more than a minute ago').waitFor();
+  await page.getByRole('button', { name: 'Start again' }).click();
+  await shows(90, 'a new strip');
+  await page.close();
+  const last = app.faults;
+  app = await person.open(before);
+  app.faults.push(...last);
+});
+
 test('a strip beside an analysis adds what it left out', async () => {
   const { page } = app;
   await newSite('Ostrel Lock');

@@ -31,6 +31,11 @@ class Watch {
       this.#front = false; // nobody looks until the next start
     };
   }
+  /** The steady time of this very moment, once it is ready. */
+  read(): number {
+    this.#look();
+    return this.now;
+  }
   /** The steady time of a moment that was stamped with the wall clock. */
   of = (utc: string): number => this.#steady?.of(Date.parse(utc)) ?? Date.parse(utc);
 
