@@ -1,8 +1,10 @@
 #include "api/form_screen.h"
 
 #include <algorithm>
+#include <array>
 #include <initializer_list>
 #include <iterator>
+#include <span>
 
 #include "api/hold_question.h"
 #include "api/report_question.h"
@@ -83,10 +85,10 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
       f.kind = fields::FormKind::kChoice;
       for (const auto& s : membrane::element_sizes()) f.choices.push_back({s.name, s.name});
     }
-    // A test has a result, or a strip's two colours.
+    // A test has a result, or a strip's two colours and the wait before they are read.
     f.front = name == FormName::kKnown &&
               (f.path.ends_with(".value_mg_L") || f.path.ends_with(".low_mg_L") ||
-               f.path.ends_with(".high_mg_L"));
+               f.path.ends_with(".high_mg_L") || f.path.ends_with(".wait_s"));
     if (name != FormName::kMachine) continue;
     f.rare = std::find(std::begin(kRare), std::end(kRare), f.path) != std::end(kRare);
     for (const Usual& usual : kUsual) {
@@ -108,17 +110,72 @@ std::string text_at(const fields::Json& json, std::initializer_list<const char*>
   return text == nullptr ? std::string() : *text;
 }
 
+// What a gauge is not asked, and what only a gauge is asked.
+constexpr std::string_view kOfPens[] = {"meter.compensates",
+                                        "meter.instrument.scale",
+                                        "meter.instrument.calibrated_factor",
+                                        "meter.instrument.digits",
+                                        "checks",
+                                        "raw",
+                                        "product"};
+constexpr std::string_view kOfGauges[] = {"gauge_checks", "inlet", "membrane", "hold"};
+// What a gauge's check does not ask, by what it is checked against.
+struct NotAgainst {
+  std::string_view against;
+  std::vector<std::string_view> keys;
+};
+const std::array kNotAgainst{NotAgainst{"", {"other_bar", "other_off_bar", "column_m"}},
+                             NotAgainst{"air", {"other_bar", "other_off_bar", "column_m"}},
+                             NotAgainst{"gauge", {"column_m"}},
+                             NotAgainst{"column", {"other_bar", "other_off_bar"}}};
+
+bool empty(const fields::FormField& f) {
+  return f.shown.empty() || (f.kind == fields::FormKind::kList && f.shown == "0");
+}
+
+void complete_gauge(fields::Form& form, const messages::Catalogue& words) {
+  std::string against;  // of the check that is gone through
+  std::erase_if(form.fields, [&](const fields::FormField& f) {
+    if (f.path.ends_with("].against")) against = f.shown;
+    if (!empty(f) || !f.path.starts_with("gauge_checks[")) return false;
+    return std::any_of(kNotAgainst.begin(), kNotAgainst.end(), [&](const NotAgainst& one) {
+      return one.against == against &&
+             std::any_of(one.keys.begin(), one.keys.end(), [&](std::string_view key) {
+               return f.path.ends_with("]." + std::string(key));
+             });
+    });
+  });
+  for (fields::FormField& f : form.fields) {
+    // A dial has a class and marks, and no digits.
+    if (f.path == "meter.instrument.of_full_scale_pct") {
+      f.label = messages::render(words, {"label.gauge.class"});
+    } else if (f.path == "meter.instrument.last_digit") {
+      f.label = messages::render(words, {"label.gauge.mark"});
+    }
+    f.front = f.front || f.path == "meter.instrument.full_scale" ||
+              f.path == "meter.instrument.of_full_scale_pct" ||
+              f.path == "meter.instrument.last_digit" || f.path.ends_with("].other_bar") ||
+              f.path.ends_with("].column_m");
+  }
+}
+
 // Of a meter and its checks: what fits what it reads, the numbers of its display in its unit. What
 // does not fit is asked only where it is there, so that it can be taken away.
-void complete_meter(fields::Form& form, const fields::Json& body) {
+void complete_meter(fields::Form& form,
+                    const fields::Json& body,
+                    const messages::Catalogue& words) {
   const std::string reads = text_at(body, {"meter", "reads"});
   const bool ph = reads == "pH";
+  const bool gauge = reads == "bar" || reads == "kPa" || reads == "psi";
   const bool ppm = reads == "ppm";
   const bool calibrated = ppm && text_at(body, {"meter", "instrument", "scale"}) == "calibrated";
   const auto* unit = ph ? nullptr : units::unit_of_key(reads);
   std::erase_if(form.fields, [&](const fields::FormField& f) {
     if (f.path == "on") return true;
-    if (!f.shown.empty()) return false;
+    if (!empty(f)) return false;
+    const std::span<const std::string_view> others =
+        gauge ? std::span(kOfPens) : std::span<const std::string_view>(kOfGauges);
+    if (std::find(others.begin(), others.end(), f.path) != others.end()) return true;
     return (ph && f.path.ends_with(".standard_uS_cm")) || (!ph && f.path.ends_with(".buffer_pH")) ||
            (!ppm && f.path.ends_with(".scale")) ||
            (!calibrated && f.path.ends_with(".calibrated_factor"));
@@ -127,12 +184,14 @@ void complete_meter(fields::Form& form, const fields::Json& body) {
     f.front = f.path == "meter.instrument.name" || f.path.ends_with(".scale") ||
               f.path.ends_with(".calibrated_factor") || f.path.ends_with(".standard_uS_cm") ||
               f.path.ends_with(".buffer_pH");
-    const bool shows = f.path == "raw" || f.path == "product" || f.path.ends_with(".shown") ||
+    const bool shows = f.path == "raw" || f.path == "product" || f.path == "inlet" ||
+                       f.path == "membrane" || f.path == "hold" || f.path.ends_with(".shown") ||
                        f.path.ends_with(".full_scale") || f.path.ends_with(".last_digit");
     if (shows && unit != nullptr) f.unit = unit->symbol;
     // Nothing entered is no accuracy of 0: then the usual one holds.
     if (f.kind == fields::FormKind::kNumber && !f.front) f.usually.clear();
   }
+  if (gauge) complete_gauge(form, words);
 }
 
 // What a form's struct holds and the form does not ask: where readings stand in place of the
@@ -159,7 +218,7 @@ base::Result<fields::Form> ask_form(const FormInput& in,
     return fields::form<T>(in.body.json, in.units, words);
   });
   complete(form, in.form, in.units);
-  if (in.form == FormName::kMeter) complete_meter(form, in.body.json);
+  if (in.form == FormName::kMeter) complete_meter(form, in.body.json, words);
   const auto part = left_out(in.form, in.body.json);
   leave_out(part, form.fields);
   leave_out(part, form.errors);

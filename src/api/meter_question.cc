@@ -60,10 +60,26 @@ WorkingLine sound_line(const visit::MeterAsBought& m, const visit::StandardCheck
           .source = "robinson1959"};
 }
 
+// What stands on a sound gauge.
+WorkingLine sound_line(const visit::MeterAsBought& /*gauge*/, const visit::GaugeCheck& c) {
+  WorkingLine out{.symbol = "R_s", .formula = "R_s = 0", .source = kPractice};
+  if (c.against == visit::GaugeAgainst::kGauge) {
+    out.formula = "R_s = p";
+    out.inputs = {{"p", *c.other / units::bar(1), "bar"}};
+  } else if (c.against == visit::GaugeAgainst::kColumn) {
+    out.formula = "R_s = ρ g h";
+    out.inputs = {{"h", c.column->si(), "m"},
+                  {"ρ g", visit::pressure_under(units::metre(1)).si() / 1e3, "kPa/m"}};
+    out.source = "bipm2019";
+  }
+  return out;
+}
+
+template <class Check>
 void explain(Working& working,
              const std::string& at,
              const visit::CheckedMeter& in,
-             const visit::StandardCheck& c,
+             const Check& c,
              const CheckedStandard& out) {
   if (!working.asked()) return;
   line(working, at + ".should_show", sound_line(in.meter, c), out.should_show, out.unit);
@@ -88,6 +104,37 @@ void explain(Working& working,
        out.unit);
 }
 
+const char* need_formula(visit::Purpose purpose, bool ph) {
+  if (ph) return "n = 0.2";
+  switch (purpose) {
+    case visit::Purpose::kRaw:
+      return "n = 0.05 R";
+    case visit::Purpose::kProduct:
+      return "n = max(0.1 R, f 10 µS/cm)";
+    case visit::Purpose::kInlet:
+      return "n = 0.3 bar";
+    case visit::Purpose::kMembrane:
+      return "n = max(0.05 R, 0.3 bar)";
+    case visit::Purpose::kHold:
+      return "n = 0.1 bar";
+  }
+  return "";
+}
+
+const char* off_formula(visit::Purpose purpose, bool ph) {
+  switch (purpose) {
+    case visit::Purpose::kRaw:
+    case visit::Purpose::kProduct:
+      return ph ? "a = max|s| + 0.05 |R_s − R| + d/2" : "a = R max|1 − c| + d/2";
+    case visit::Purpose::kInlet:
+    case visit::Purpose::kMembrane:
+      return "a = (max|e| near a check, else b) + d/2";
+    case visit::Purpose::kHold:
+      return "a = d/2";
+  }
+  return "";
+}
+
 void explain(Working& working, const std::string& at, const MeterPurpose& out) {
   const auto of = [&](const char* sign, const char* formula) {
     return WorkingLine{.symbol = sign,
@@ -97,20 +144,11 @@ void explain(Working& working, const std::string& at, const MeterPurpose& out) {
   };
   const bool ph = out.unit.empty();
   line(working, at + ".reading", of("R", "R"), out.reading, out.unit);
-  line(working,
-       at + ".need",
-       of("n",
-          ph                                    ? "n = 0.2"
-          : out.purpose == visit::Purpose::kRaw ? "n = 0.05 R"
-                                                : "n = max(0.1 R, f 10 µS/cm)"),
-       out.need,
-       out.unit);
+  line(working, at + ".need", of("n", need_formula(out.purpose, ph)), out.need, out.unit);
   if (out.off) {
-    line(working,
-         at + ".off",
-         of("a", ph ? "a = max|s| + 0.05 |R_s − R| + d/2" : "a = R max|1 − c| + d/2"),
-         *out.off,
-         out.unit);
+    line(working, at + ".off", of("a", off_formula(out.purpose, ph)), *out.off, out.unit);
+  }
+  if (out.left) {
     line(working,
          at + ".left",
          of("l",
@@ -149,7 +187,8 @@ base::Result<MeterOutput> ask_meter(const visit::CheckedMeter& in,
   }
   for (std::size_t i = 0; i < result.checks.size(); ++i) {
     const visit::CheckResult& c = result.checks[i];
-    CheckedStandard row{.on = in.checks[i].on,
+    const bool gauge = visit::reads_pressure(in.meter);
+    CheckedStandard row{.on = gauge ? in.gauge_checks[i].on : in.checks[i].on,
                         .age = units::Time(c.age * units::exact::kDay),
                         .vouches = c.vouches,
                         .unit = unit,
@@ -160,10 +199,19 @@ base::Result<MeterOutput> ask_meter(const visit::CheckedMeter& in,
                         .shift = band(c.shift, 1, ""),
                         .bought_for = c.bought_for,
                         .as_bought = c.as_bought};
-    explain(working, fmt::format("checks[{}]", i), in, in.checks[i], row);
+    const std::string at = fmt::format("checks[{}]", i);
+    if (gauge) {
+      explain(working, at, in, in.gauge_checks[i], row);
+    } else {
+      explain(working, at, in, in.checks[i], row);
+    }
     out.checks.push_back(std::move(row));
   }
   for (const base::Message& remark : result.remarks) out.remarks.push_back(say(remark));
+  if (visit::reads_pressure(in.meter)) {
+    out.cautions.push_back(say({"meter.caution.gauge"}));
+    return out;
+  }
   out.cautions.push_back(say({"meter.caution.pour"}));
   if (!visit::reads_ph(in.meter)) out.cautions.push_back(say({"quick.caution.health"}));
   return out;

@@ -1,5 +1,6 @@
 // calc meter: the technician's own meter on its standards: is it as bought, what puts it right, and
-// is it good enough for the raw water and for the product?
+// is it good enough for the raw water and for the product? And a pressure gauge: for the inlet, for
+// the membrane, for a pressure hold?
 #pragma once
 
 #include <optional>
@@ -67,7 +68,10 @@ template <>
 struct EnumTable<visit::Purpose> {
   static constexpr std::string_view name = "meter_purpose";
   static constexpr std::array list = {choice(visit::Purpose::kRaw, "raw"),
-                                      choice(visit::Purpose::kProduct, "product")};
+                                      choice(visit::Purpose::kProduct, "product"),
+                                      choice(visit::Purpose::kInlet, "inlet"),
+                                      choice(visit::Purpose::kMembrane, "membrane"),
+                                      choice(visit::Purpose::kHold, "hold")};
 };
 template <>
 struct EnumTable<visit::MeterVerdict> {

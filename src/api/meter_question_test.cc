@@ -55,16 +55,71 @@ TEST(MeterQuestion, a_pH_pen_has_no_percentages) {
       "right to ±0.20; as it is it may be 0.30 off, corrected hardly more than 0.056.");
 }
 
+Json gauge() {
+  return {{"meter",
+           {{"reads", "bar"},
+            {"instrument", {{"full_scale", 10}, {"of_full_scale_pct", 1.6}, {"last_digit", 0.2}}}}},
+          {"gauge_checks",
+           {{{"against", "air"}, {"shown", 0}, {"on", "2026-11-20"}},
+            {{"against", "column"}, {"column_m", 10}, {"shown", 1}, {"on", "2026-11-20"}}}},
+          {"on", "2026-11-27"},
+          {"membrane", 8}};
+}
+
+// 10 m · 9.789 kPa = 0.979 bar, less than a quarter of the scale from 3 bar: it was off by 0.021
+// bar there, and half a mark twice, once less its tail: 0.021 + 0.09 + 0.1.
+TEST(MeterQuestion, a_gauge_has_its_own_purposes) {
+  const Json out = output_of(kMeter, text(gauge()));
+  ASSERT_EQ(out["purposes"].size(), 3U);
+  EXPECT_EQ(out["purposes"][0]["why"],
+            "For the inlet pressure: good. Near 3.00 bar it must be right to ±0.30 bar, and it is "
+            "hardly more than 0.21 bar off.");
+  EXPECT_EQ(
+      out["purposes"][2]["why"],
+      "For a pressure hold: good. A fall of 0.10 bar must be seen, and it shows one of 0.10 bar.");
+  EXPECT_NEAR(number_of(out["checks"][1], "should_show"), 0.979, 1e-3);
+  EXPECT_EQ(out["checks"][1]["unit"], "bar");
+  EXPECT_EQ(out["remarks"][0],
+            "For the pressure at the membrane: 8.00 bar stands in the highest quarter of its scale "
+            "of 10 bar, where a gauge wears and a stroke of the pump spoils it. Take one with a "
+            "longer scale.");
+  EXPECT_EQ(out["cautions"].size(), 1U);
+}
+
+TEST(MeterQuestion, what_a_gauge_cannot_have_is_named) {
+  Json in = gauge();
+  in["raw"] = 400;
+  EXPECT_EQ(error(in),
+            "raw is entered, but the meter reads a pressure. Take it out, or set meter.reads "
+            "right.");
+  in = pen();
+  in["gauge_checks"] = gauge()["gauge_checks"];
+  EXPECT_EQ(error(in),
+            "gauge_checks is entered, but the meter reads no pressure. Take it out, or set "
+            "meter.reads right.");
+  in = gauge();
+  in["gauge_checks"][0]["column_m"] = 10;
+  EXPECT_EQ(error(in),
+            "gauge_checks[0].column_m is entered, but gauge_checks[0].against says otherwise. Take "
+            "it out, or set gauge_checks[0].against right.");
+  in = gauge();
+  in["gauge_checks"][1].erase("column_m");
+  EXPECT_NE(error(in).find("gauge_checks[1].column_m is missing"), std::string::npos) << error(in);
+  in = gauge();
+  in["gauge_checks"][0]["shown"] = 11;
+  EXPECT_NE(error(in).find("from 0 to 10, the full scale"), std::string::npos) << error(in);
+}
+
 TEST(MeterQuestion, bad_input_is_named) {
   Json in = pen();
   in["checks"][0]["on"] = "2026-13-01";
   EXPECT_EQ(error(in), "checks[0].on is 2026-13-01, which is no day. Enter it as 2026-11-27.");
   in = pen();
   in["checks"][1]["on"] = "2026-11-28";
-  EXPECT_EQ(
-      error(in),
-      "checks[1].on is 2026-11-28, which is after 2026-11-27, the day that on gives as today. "
-      "Enter the day of the check, or set on right.");
+  EXPECT_EQ(error(in),
+            "checks[1].on is 2026-11-28, which is after today, 2026-11-27. Enter the day of the "
+            "check, or "
+            "look whether today is right.");
   in = pen();
   in["checks"][0]["shown"] = 9999;
   EXPECT_EQ(error(in),
@@ -73,8 +128,8 @@ TEST(MeterQuestion, bad_input_is_named) {
   in = pen();
   in["meter"]["reads"] = "pH";
   EXPECT_EQ(error(in),
-            "checks[0].standard_uS_cm is entered, but the meter reads pH. Enter buffer_pH in its "
-            "place, or set meter.reads right.");
+            "checks[0].standard_uS_cm is entered, but the meter reads pH. Enter "
+            "checks[0].buffer_pH in its place, or set meter.reads right.");
   in = pen();
   in["checks"][0].erase("standard_uS_cm");
   EXPECT_NE(error(in).find("checks[0].standard_uS_cm is missing"), std::string::npos) << error(in);

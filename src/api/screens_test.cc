@@ -413,6 +413,27 @@ TEST(View, speaks_in_the_units_asked_for) {
   }
 }
 
+// 90 % of an office's product, in litres and in US gallons: 1 US gal = 3.785411784 L.
+TEST(View, says_what_a_day_makes_in_the_units_asked_for) {
+  Json file = without(site("office"), "reading");
+  for (Json& entry : file["entries"]) {
+    if (text(entry, "kind") == "survey") entry["body"]["building"]["water_hours"] = 6;
+  }
+  const auto line = [&](const char* units) {
+    const Json seen = answer_to("view", {{"site_file", file}, {"units", units}});
+    for (const Json& one : seen["lines"]) {
+      for (const Json& cell : one["cells"]) {
+        const auto* said = cell.get_ptr<const std::string*>();
+        if (said->find("/day") != std::string::npos) return *said;
+      }
+    }
+    return std::string();
+  };
+  EXPECT_NE(line("metric").find("\u00a0L/day"), std::string::npos) << line("metric");
+  EXPECT_NE(line("us").find("\u00a0US gal/day"), std::string::npos) << line("us");
+  EXPECT_EQ(line("us").find("\u00a0L/day"), std::string::npos) << line("us");
+}
+
 // ---- Forms --------------------------------------------------------------------------------------
 
 TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
@@ -429,6 +450,10 @@ TEST(FormScreen, every_field_has_a_label_and_every_choice_a_name) {
                         {"further", Json::array({Json::object()})},
                         {"meter", {{"reads", "ppm"}, {"instrument", {{"scale", "calibrated"}}}}},
                         {"checks", Json::array({{{"standard_uS_cm", 84}, {"buffer_pH", 7}}})},
+                        {"gauge_checks", Json::array({Json::object()})},
+                        {"inlet", 3},
+                        {"membrane", 5},
+                        {"hold", 3},
                         {"pH", Json::object()},
                         {"nitrate", Json::object()}};
   for (const char* form :
@@ -494,6 +519,67 @@ TEST(FormScreen, what_does_not_fit_the_meter_stays_in_sight) {
   };
   EXPECT_TRUE(paths("fields").contains("checks[0].standard_uS_cm"));
   EXPECT_TRUE(paths("errors").contains("checks[0].standard_uS_cm")) << "said beside it";
+}
+
+// A person is told the labels of fields, a file's paths only where there is no form.
+TEST(FormScreen, a_sentence_names_fields_by_their_labels) {
+  const auto first = [](const char* form, const Json& body) {
+    const Json seen = answer_to("form", {{"form", form}, {"body", body}});
+    EXPECT_FALSE(seen["errors"].empty());
+    return seen["errors"].empty() ? std::string() : text(seen["errors"][0], "sentence");
+  };
+  EXPECT_EQ(
+      first(
+          "meter",
+          {{"meter", {{"reads", "pH"}}},
+           {"checks",
+            {{{"standard_uS_cm", 84}, {"temperature_C", 25}, {"shown", 7}, {"on", "2026-11-27"}}}},
+           {"on", "2026-11-27"}}),
+      "Standard, at 25 °C is entered, but the meter reads pH. Enter “pH of the buffer” in its "
+      "place, or set “What it reads” right.");
+  EXPECT_EQ(
+      first("known", {{"temperature_C", 15}, {"nitrate", {{"low_mg_L", 50}, {"high_mg_L", 10}}}}),
+      "Strip: to is not above “Strip: from”. Enter the lower colour of the strip as “Strip: "
+      "from” and the higher as “Strip: to”.");
+  EXPECT_EQ(first("sanitise", {{"agent", "peracetic"}, {"volume_L", 5}, {"strength_pct", 5}})
+                .find("sheet_"),
+            std::string::npos);
+}
+
+TEST(FormScreen, a_gauge_is_asked_what_fits_a_gauge) {
+  const auto asked = [](const Json& check) {
+    const Json body = {{"meter", {{"reads", "bar"}}}, {"gauge_checks", Json::array({check})}};
+    return answer_to("form", {{"form", "meter"}, {"body", body}})["fields"];
+  };
+  const auto paths = [&](const Json& check) {
+    std::set<std::string> out;
+    for (const Json& f : asked(check)) out.insert(text(f, "path"));
+    return out;
+  };
+  const auto air = paths({{"against", "air"}});
+  for (const char* pens : {"checks", "raw", "product", "meter.compensates"}) {
+    EXPECT_FALSE(air.contains(pens)) << pens;
+  }
+  for (const char* gauges : {"gauge_checks", "inlet", "membrane", "hold"}) {
+    EXPECT_TRUE(air.contains(gauges)) << gauges;
+    EXPECT_FALSE(asked_of_meter({{"reads", "ppm"}}).contains(gauges)) << gauges;
+  }
+  EXPECT_FALSE(air.contains("gauge_checks[0].other_bar"));
+  EXPECT_FALSE(air.contains("gauge_checks[0].column_m"));
+  EXPECT_TRUE(paths({{"against", "gauge"}}).contains("gauge_checks[0].other_bar"));
+  EXPECT_FALSE(paths({{"against", "gauge"}}).contains("gauge_checks[0].column_m"));
+  EXPECT_TRUE(paths({{"against", "column"}}).contains("gauge_checks[0].column_m"));
+  // What does not fit stays in sight, to be taken out.
+  EXPECT_TRUE(paths({{"against", "air"}, {"column_m", 3}}).contains("gauge_checks[0].column_m"));
+  for (const Json& f : asked({{"against", "air"}})) {
+    if (text(f, "path") == "meter.instrument.last_digit") {
+      EXPECT_EQ(text(f, "label"), "Smallest mark");
+      EXPECT_EQ(text(f, "unit"), "bar");
+    }
+    if (text(f, "path") == "gauge_checks[0].shown") {
+      EXPECT_EQ(text(f, "unit"), "bar");
+    }
+  }
 }
 
 TEST(FormScreen, a_machine_from_its_plates_is_a_machine) {

@@ -24,8 +24,11 @@ constexpr double kCompensation = 0.02;   // α [1/K]
 constexpr double kMakersDiffer = 0.001;  // α is 1.9 to 2.1 %/K
 constexpr double kPhZero = 7;            // where a pH electrode gives no voltage
 
-// An ordinary pH pen.
+// An ordinary pH pen; and the dial of an ordinary gauge: class 2.5 of 10 bar, fifty marks.
 constexpr inference::Accuracy kUsualPhPen{.last_digit = 0.01, .digits = 10};
+constexpr units::Pressure kUsualScale = units::bar(10);
+constexpr double kUsualClass = 0.025;
+constexpr double kUsualMarks = 50;
 
 water::Composition potassium_chloride(units::Conductivity at_25) {
   constexpr int kRounds = 12;  // each leaves less than a tenth of the error
@@ -68,8 +71,14 @@ struct Bought {
   double half_digit = 0;
 };
 
+inference::Accuracy usual_of(const MeterAsBought& m) {
+  if (!reads_pressure(m)) return reads_ph(m) ? kUsualPhPen : kUsualPen;
+  const double full = gauge_scale(m);
+  return {.full_scale = full, .share_of_full_scale = kUsualClass, .last_digit = full / kUsualMarks};
+}
+
 Bought bought(const MeterAsBought& m, double reading) {
-  const inference::Accuracy usual = reads_ph(m) ? kUsualPhPen : kUsualPen;
+  const inference::Accuracy usual = usual_of(m);
   Bought b{.accuracy = as_bought(m.instrument, reading).value_or(usual)};
   b.stated = as_bought(m.instrument, reading) && inference::error_bound(b.accuracy, reading) > 0;
   b.half_digit = 0.5 * (b.accuracy.last_digit > 0 ? b.accuracy.last_digit : usual.last_digit);
@@ -101,19 +110,6 @@ double root(const auto& f, double low, double high) {
 
 constexpr double kTail = (1 - inference::kExpectedLevel) / 2;
 
-// The unrounded number less what a sound meter truly should show.
-Interval error_of(const Sound& s, double shown) {
-  const auto bounds = s.all(1);
-  double most = 0;
-  for (const double b : bounds) most += b;
-  const double half =
-      root([&](double x) { return inference::probability_of_sum_below(bounds, x) - (1 - kTail); },
-           0,
-           most);
-  const double middle = shown - s.shown;
-  return {middle - half, middle, middle + half};
-}
-
 // The same as a share of it. P(e <= y) = P(r − (1 + y) Σ E <= (1 + y) R_s − R): exact for each y.
 Interval error_share_of(const Sound& s, double shown) {
   const double most = (s.bounds[0] + s.bounds[1] + s.bounds[2]) / s.shown;
@@ -129,19 +125,30 @@ Interval error_share_of(const Sound& s, double shown) {
   return {quantile(kTail), quantile(0.5), quantile(1 - kTail)};
 }
 
+}  // namespace
+
+Interval error_within(std::span<const double> bounds, double seen) {
+  double most = 0;
+  for (const double b : bounds) most += b;
+  const double half =
+      root([&](double x) { return inference::probability_of_sum_below(bounds, x) - (1 - kTail); },
+           0,
+           most);
+  return {seen - half, seen, seen + half};
+}
+
 AsBought against(const Interval& error, double bound) {
   if (error.low >= -bound && error.high <= bound) return AsBought::kWithin;
   if (error.low > bound || error.high < -bound) return AsBought::kBeyond;
   return AsBought::kCannotTell;
 }
 
-}  // namespace
-
 CheckResult result_of(const CheckedMeter& m, const StandardCheck& c) {
   const Sound s = sound_with_bounds(m.meter, c);
   const auto age = days_between(c.on, m.on);
   CHECK(age);  // the check of the table
-  CheckResult r{.should_show = s.shown, .error = error_of(s, c.shown), .age = *age};
+  CheckResult r{
+      .should_show = s.shown, .error = error_within(s.all(1), c.shown - s.shown), .age = *age};
   r.vouches = r.age <= kVouchesFor;
   if (reads_ph(m.meter)) {
     r.shift = Interval{-r.error.high, -r.error.middle, -r.error.low};
@@ -157,6 +164,19 @@ CheckResult result_of(const CheckedMeter& m, const StandardCheck& c) {
 }
 
 bool reads_ph(const MeterAsBought& m) { return m.reads == MeterReads::kPh; }
+
+bool reads_pressure(const MeterAsBought& m) {
+  return m.reads == MeterReads::kBar || m.reads == MeterReads::kKpa || m.reads == MeterReads::kPsi;
+}
+
+double bound_of(const MeterAsBought& m, double reading) {
+  return inference::error_bound(bought(m, reading).accuracy, reading);
+}
+
+double gauge_scale(const MeterAsBought& m) {
+  if (m.instrument.full_scale > 0) return m.instrument.full_scale;
+  return units::from_si(*units::unit_of_key(unit_key(m)), kUsualScale.si());
+}
 
 double half_digit_of(const MeterAsBought& m, double reading) {
   return bought(m, reading).half_digit;
@@ -200,13 +220,18 @@ base::Result<base::Done> ph_scale(double value, const Path& path, const char* me
   return out_of_range({.path = path, .meaning = meaning, .range = range}, value);
 }
 
-base::Result<base::Done> kind_fits(const StandardCheck& c, bool ph, const Path& path) {
+base::Result<base::Done> kind_fits(const StandardCheck& c,
+                                   bool ph,
+                                   const Path& path,
+                                   const Path& reads) {
   const char* wanted = ph ? "buffer_pH" : "standard_uS_cm";
   const char* other = ph ? "standard_uS_cm" : "buffer_pH";
   if (ph ? c.standard.has_value() : c.buffer.has_value()) {
     return refused("error.meter.other_kind",
                    path / other,
-                   {{"kind", ph ? "pH" : "conductivity"}, {"wanted", wanted}});
+                   {{"kind", ph ? "pH" : "conductivity"},
+                    {"wanted", path_argument(path / wanted)},
+                    {"reads", path_argument(reads)}});
   }
   if (ph ? !c.buffer : !c.standard) {
     return missing(
@@ -215,30 +240,69 @@ base::Result<base::Done> kind_fits(const StandardCheck& c, bool ph, const Path& 
   return base::Done{};
 }
 
+// The day of a check, and that its number is on the scale.
+template <class Check>
+base::Result<base::Done> could_be_shown(const visit::CheckedMeter& m,
+                                        const Check& c,
+                                        const Path& at,
+                                        const Path& path) {
+  TRY([[maybe_unused]] const auto then, day(c.on, at / "on"));
+  if (*visit::days_between(c.on, m.on) < 0) {
+    return refused("error.meter.later", at / "on", {{"value", c.on}, {"today", m.on}});
+  }
+  const double full = m.meter.instrument.full_scale;
+  if (full > 0 && c.shown > full) {
+    return refused("error.meter.beyond_scale",
+                   at / "shown",
+                   {{"value", given_number(c.shown, nullptr)},
+                    {"full", given_number(full, nullptr)},
+                    {"full_scale", path_argument(path / "meter" / "instrument" / "full_scale")}});
+  }
+  return base::Done{};
+}
+
+// What is entered of a meter of the other kind.
+const char* of_the_other_kind(const visit::CheckedMeter& m) {
+  const std::pair<const char*, bool> of_pens[] = {{"checks", !m.checks.empty()},
+                                                  {"raw", m.raw.has_value()},
+                                                  {"product", m.product.has_value()}};
+  const std::pair<const char*, bool> of_gauges[] = {{"gauge_checks", !m.gauge_checks.empty()},
+                                                    {"inlet", m.inlet.has_value()},
+                                                    {"membrane", m.membrane.has_value()},
+                                                    {"hold", m.hold.has_value()}};
+  using Entered = std::span<const std::pair<const char*, bool>>;
+  const Entered others = visit::reads_pressure(m.meter) ? Entered(of_pens) : Entered(of_gauges);
+  for (const auto& [key, entered] : others) {
+    if (entered) return key;
+  }
+  return nullptr;
+}
+
 }  // namespace
 
 base::Result<base::Done> Table<visit::CheckedMeter>::check(const T& m, const Path& path) {
   const bool ph = m.meter.reads == visit::MeterReads::kPh;
+  const Path reads = path / "meter" / "reads";
   TRY([[maybe_unused]] const auto today, day(m.on, path / "on"));
+  if (const char* key = of_the_other_kind(m)) {
+    return refused("error.meter.not_of_kind",
+                   path / key,
+                   {{"kind", visit::reads_pressure(m.meter) ? "pressure" : "other"},
+                    {"reads", path_argument(reads)}});
+  }
+  for (std::size_t i = 0; i < m.gauge_checks.size(); ++i) {
+    TRY([[maybe_unused]] const auto shown,
+        could_be_shown(m, m.gauge_checks[i], (path / "gauge_checks")[i], path));
+  }
   for (std::size_t i = 0; i < m.checks.size(); ++i) {
     const StandardCheck& c = m.checks[i];
     const Path at = (path / "checks")[i];
-    TRY([[maybe_unused]] const auto kind, kind_fits(c, ph, at));
-    TRY([[maybe_unused]] const auto then, day(c.on, at / "on"));
-    if (*visit::days_between(c.on, m.on) < 0) {
-      return refused("error.meter.later", at / "on", {{"value", c.on}, {"today", m.on}});
-    }
+    TRY([[maybe_unused]] const auto kind, kind_fits(c, ph, at, reads));
     if (ph) {
-      TRY([[maybe_unused]] const auto shown,
+      TRY([[maybe_unused]] const auto scale,
           ph_scale(c.shown, at / "shown", "field.standard_check.shown"));
     }
-    const double full = m.meter.instrument.full_scale;
-    if (full > 0 && c.shown > full) {
-      return refused(
-          "error.meter.beyond_scale",
-          at / "shown",
-          {{"value", given_number(c.shown, nullptr)}, {"full", given_number(full, nullptr)}});
-    }
+    TRY([[maybe_unused]] const auto shown, could_be_shown(m, c, at, path));
   }
   const std::pair<const char*, const std::optional<double>&> readings[] = {{"raw", m.raw},
                                                                            {"product", m.product}};

@@ -14,19 +14,25 @@
 // meter's own thermometer is part of its error.
 //
 // Check: KCl of 1413 µS/cm at 15 °C, compensated: 1.3 % above 1413.
+//
+// A pressure gauge has checks of its own (visit/gauge_check.h): open to the air it shows nothing,
+// else what stands on it. Its class is the share of full scale that it is good for (EN 837-1, from
+// memory), its last digit the smallest mark.
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
 #include "base/message.h"
 #include "inference/predict.h"
+#include "visit/gauge_check.h"
 #include "visit/reading.h"
 
 namespace drawoff::visit {
 
-enum class MeterReads { kPpm, kMicrosiemens, kPh };
+enum class MeterReads { kPpm, kMicrosiemens, kPh, kBar, kKpa, kPsi };
 
 struct MeterAsBought {
   MeterReads reads = MeterReads::kPpm;
@@ -48,6 +54,11 @@ struct CheckedMeter {
   std::string on;                 // today
   std::optional<double> raw;      // what it is to read there;
   std::optional<double> product;  // nothing: usual values
+  std::vector<GaugeCheck> gauge_checks;
+  // Of a gauge the same: what it is to read at the inlet, at the membrane and in a pressure hold.
+  std::optional<double> inlet;
+  std::optional<double> membrane;
+  std::optional<double> hold;
 };
 
 enum class AsBought { kWithin, kCannotTell, kBeyond };
@@ -68,7 +79,15 @@ struct CheckResult {
 inline constexpr int kVouchesFor = 90;
 
 CheckResult result_of(const CheckedMeter& meter, const StandardCheck& check);
+CheckResult result_of(const CheckedMeter& meter, const GaugeCheck& check);
 
+// 90 % interval of what was seen, less errors within these bounds.
+inference::Interval error_within(std::span<const double> bounds, double seen);
+AsBought against(const inference::Interval& error, double bound);
+
+bool reads_pressure(const MeterAsBought& meter);
+// What it is good for at a reading, as bought or, where nobody said, as usual.
+double bound_of(const MeterAsBought& meter, double reading);
 bool reads_ph(const MeterAsBought& meter);
 // Half the last digit: what the display's rounding may take away.
 double half_digit_of(const MeterAsBought& meter, double reading);
@@ -76,7 +95,9 @@ double half_digit_of(const MeterAsBought& meter, double reading);
 bool accuracy_stated(const MeterAsBought& meter, double reading);
 // ppm or µS/cm per µS/cm at 25 °C, of a conductivity meter.
 double factor_of(const MeterAsBought& meter);
-// Key of the unit that it reads in: "ppm", "uS_cm", "" for pH.
+// Where its scale ends; that of an ordinary gauge where nobody said.
+double gauge_scale(const MeterAsBought& meter);
+// Key of the unit that it reads in: "ppm", "uS_cm", "bar", "" for pH.
 std::string unit_key(const MeterAsBought& meter);
 
 }  // namespace drawoff::visit
@@ -88,7 +109,10 @@ struct EnumTable<visit::MeterReads> {
   static constexpr std::string_view name = "meter_reads";
   static constexpr std::array list = {choice(visit::MeterReads::kPpm, "ppm"),
                                       choice(visit::MeterReads::kMicrosiemens, "uS_cm"),
-                                      choice(visit::MeterReads::kPh, "pH")};
+                                      choice(visit::MeterReads::kPh, "pH"),
+                                      choice(visit::MeterReads::kBar, "bar"),
+                                      choice(visit::MeterReads::kKpa, "kPa"),
+                                      choice(visit::MeterReads::kPsi, "psi")};
 };
 template <>
 struct Table<visit::MeterAsBought> {
@@ -113,12 +137,18 @@ template <>
 struct Table<visit::CheckedMeter> {
   using T = visit::CheckedMeter;
   static constexpr std::string_view name = "checked_meter";
-  static constexpr auto list = std::make_tuple(field("meter", &T::meter, kRequired),
-                                               field("checks", &T::checks, Range{0, 40}),
-                                               field("on", &T::on, Range{10, 10}, kRequired),
-                                               field("raw", &T::raw, Range{0.1, 1e5}),
-                                               field("product", &T::product, Range{0.1, 1e5}));
-  // Standards or buffers as the meter reads, days in their order, nothing beyond its full scale.
+  static constexpr auto list =
+      std::make_tuple(field("meter", &T::meter, kRequired),
+                      field("checks", &T::checks, Range{0, 40}),
+                      field("on", &T::on, Range{10, 10}, kRequired),
+                      field("raw", &T::raw, Range{0.1, 1e5}),
+                      field("product", &T::product, Range{0.1, 1e5}),
+                      field("gauge_checks", &T::gauge_checks, Range{0, 40}),
+                      field("inlet", &T::inlet, Range{0.1, 1e5}),
+                      field("membrane", &T::membrane, Range{0.1, 1e5}),
+                      field("hold", &T::hold, Range{0.1, 1e5}));
+  // Standards, buffers or pressures as the meter reads, days in their order, nothing beyond its
+  // full scale.
   static base::Result<base::Done> check(const T& meter, const Path& path);
 };
 

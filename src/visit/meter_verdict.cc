@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "messages/number.h"
+#include "visit/gauge_verdict.h"
 
 namespace drawoff::visit {
 namespace {
@@ -253,6 +254,7 @@ std::vector<Message> remarks_of(const CheckedMeter& m, const std::vector<CheckRe
 }  // namespace
 
 MeterResult check_meter(const CheckedMeter& m) {
+  if (reads_pressure(m.meter)) return check_gauge(m);
   MeterResult out;
   for (const StandardCheck& c : m.checks) out.checks.push_back(result_of(m, c));
   out.purposes = purposes_of(m);

@@ -10,6 +10,8 @@
 //   corrected    R max|c − c_mid| + c_mid d/2
 //   pH           max|s| + 0.05 |R_s − R| + d/2, max|s − s_mid| + …: one buffer leaves the slope
 //   open
+//
+// A pressure gauge is judged by visit/gauge_verdict.h.
 #pragma once
 
 #include <optional>
@@ -20,7 +22,7 @@
 
 namespace drawoff::visit {
 
-enum class Purpose { kRaw, kProduct };
+enum class Purpose { kRaw, kProduct, kInlet, kMembrane, kHold };
 enum class MeterVerdict { kGood, kGoodCorrected, kNotGood, kNotChecked };
 
 struct PurposeResult {
@@ -36,7 +38,7 @@ struct PurposeResult {
 
 struct MeterResult {
   std::vector<CheckResult> checks;
-  std::vector<PurposeResult> purposes;  // raw, product
+  std::vector<PurposeResult> purposes;  // raw, product; of a gauge inlet, membrane, hold
   base::Message need;
   std::vector<base::Message> remarks;
 };

@@ -152,6 +152,86 @@ step('a reading is taken with one tap on a meter, its number as it was shown', a
   await dialog.getByRole('button', { name: 'Close' }).click();
 });
 
+async function addGaugeCheck(against, ...values) {
+  const { page } = app;
+  const before = await page.locator('.form .entry').count();
+  await page.getByRole('button', { name: /^Add one/ }).click();
+  await page.locator('.form .entry').nth(before).waitFor();
+  await entry().getByRole('group', { name: 'Checked' }).getByRole('button', { name: against }).click();
+  for (const [label, text] of values) await put(label, text);
+}
+const listedGauge = (name, inlet, membrane, hold) =>
+  app.page.locator('.meters li', {
+    hasText: new RegExp(`${name}.*the inlet pressure: ${inlet}.*the pressure at the membrane: ${membrane}.*a pressure hold: ${hold}`, 's'),
+  });
+
+step('a pressure gauge is checked open to the air and beside a better one', async () => {
+  const { page } = app;
+  await app.go('#/settings');
+  await addMeter('Van gauge', 'bar');
+  for (const [label, text] of [
+    ['Full scale', '10'],
+    ['Class: share of full scale', '1.6'],
+    ['Smallest mark', '0.2'],
+  ]) {
+    await page.getByLabel(label, { exact: true }).click();
+    await app.keys(text);
+  }
+  await why('hold').getByText('not checked').waitFor();
+  assert.equal(await page.getByLabel('Temperature in the cup').count(), 0);
+  await addGaugeCheck('open to the air', ['This gauge', '0']);
+  await why('inlet').getByText(': good.').waitFor();
+  await addGaugeCheck('beside another gauge', ['The other gauge', '3'], ['This gauge', '3.1']);
+  await why('membrane').getByText(': good.').waitFor();
+  await page.getByRole('button', { name: 'Next' }).click();
+  assert.match(await entry().getByLabel('Day of the check').inputValue(), /^\d{4}-\d\d-\d\d$/, 'today, without typing');
+  await app.fits('a checked gauge');
+  await app.accessible('a checked gauge');
+  await app.picture('gauge-checked');
+  await done();
+  await listedGauge('Van gauge', 'good', 'good', 'good').waitFor();
+});
+
+step('what a pen cannot have is said by the labels of its fields', async () => {
+  const { page } = app;
+  await page.locator('.meters li', { hasText: 'Van gauge' }).getByRole('link').click();
+  await page.getByRole('group', { name: 'What it reads' }).getByRole('button', { name: 'pH', exact: true }).click();
+  await page.getByText('Checks of the gauge is entered, but the meter reads no pressure. Take it out, or set “What it reads” right.').waitFor();
+  await app.fits('a gauge that became a pen');
+  await app.picture('gauge-as-pen');
+  await page.getByRole('group', { name: 'What it reads' }).getByRole('button', { name: 'bar', exact: true }).click();
+  await page.getByText('All that is needed is here, and kept.').waitFor();
+  await page.getByRole('button', { name: 'Done' }).click();
+  await listedGauge('Van gauge', 'good', 'good', 'good').waitFor();
+});
+
+step('a pressure is read with it by one tap, and the pen stays the one for qualities', async () => {
+  const { page } = app;
+  await app.openSite('Ostrel Lower School');
+  const dialog = page.locator('dialog');
+  const own = (name) => dialog.getByRole('group', { name: 'Read with' }).getByRole('button', { name });
+  await page.locator('[data-point="inlet_pressure"]').click();
+  await dialog.locator('#entry-value').waitFor();
+  assert.equal(await own('Blue pen').count(), 0, 'a pen reads no pressure');
+  await own('Van gauge').click();
+  await app.keys('3.1');
+  assert.match(await dialog.locator('summary').innerText(), /Van gauge/);
+  await app.fits('a pressure with a gauge of one\'s own');
+  await app.accessible('a pressure with a gauge of one\'s own');
+  await app.picture('gauge-reading');
+  await dialog.getByRole('button', { name: 'Keep', exact: true }).click();
+  await dialog.waitFor({ state: 'detached' });
+  await page.locator('[data-point="inlet_pressure"] .value', { hasText: '3.1' }).waitFor();
+  await page.locator('[data-point="membrane_pressure"]').click();
+  await dialog.locator('#entry-value').waitFor();
+  assert.equal(await own('Van gauge').getAttribute('aria-pressed'), 'true', 'the last one is chosen already');
+  await dialog.getByRole('button', { name: 'Close' }).click();
+  await page.locator('[data-point="raw_quality"]').click();
+  await dialog.locator('#entry-value').waitFor();
+  assert.equal(await own('Blue pen').getAttribute('aria-pressed'), 'true', 'a quality with the pen of last time');
+  await dialog.getByRole('button', { name: 'Close' }).click();
+});
+
 step('a meter is taken away, and brought back as it was', async () => {
   const { page } = app;
   await app.go('#/settings');

@@ -16,7 +16,8 @@ export interface Settings {
   author: string; // as it stands in entries; '' for the device's name
   backup: string; // when the last one was made; '' never
   meters: Meter[]; // the person's own
-  meter: string; // id of the one that was read with last; '' for another instrument
+  meter: string; // id of the one that a quality was read with last; '' for another instrument
+  gauge: string; // the same of a pressure
 }
 
 export const settings: Settings = $state({
@@ -28,6 +29,7 @@ export const settings: Settings = $state({
   backup: '',
   meters: [],
   meter: '',
+  gauge: '',
 });
 export let book: Book;
 

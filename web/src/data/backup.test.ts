@@ -13,7 +13,10 @@ const whole = async (): Promise<Backup> => ({
   device: 'phone-1',
   sites,
   photos: [{ sha256: await sha256(bytes), type: 'image/jpeg', bytes }],
-  meters: [{ id: 'a', body: { meter: { reads: 'ppm' } } }],
+  meters: [
+    { id: 'a', body: { meter: { reads: 'ppm' } } },
+    { id: 'b', body: { meter: { reads: 'bar' }, gauge_checks: [{ against: 'column', column_m: 3, shown: 0.3, on: '2026-03-01' }] } },
+  ],
 });
 const why = (zip: Uint8Array) =>
   unpack(zip, sha256).then(

@@ -49,20 +49,26 @@ export async function check(body: Body): Promise<CheckedMeter | undefined> {
   }
 }
 
+const isPressure = ({ point }: Point) => point.endsWith('_pressure');
 /** Those that can read this point: the qualities are read by conductivity. */
-export const fitting = ({ point }: Point): Meter[] =>
-  point.endsWith('_quality')
-    ? settings.meters.filter((meter) => ['ppm', 'uS_cm'].includes(asBought(meter)?.reads ?? ''))
-    : [];
-/** The reject is nearer to the raw water than to the product. */
-export const purposeAt = ({ point }: Point): Purpose['purpose'] =>
-  point === 'raw_quality' || point === 'reject_quality' ? 'raw' : 'product';
+export function fitting(point: Point): Meter[] {
+  const reads = isPressure(point) ? ['bar', 'kPa', 'psi'] : point.point.endsWith('_quality') ? ['ppm', 'uS_cm'] : [];
+  return settings.meters.filter((meter) => reads.includes(asBought(meter)?.reads ?? ''));
+}
+/** The reject is nearer to the raw water than to the product, in its pressure to the membrane. */
+export function purposeAt({ point }: Point): Purpose['purpose'] {
+  if (point === 'raw_quality' || point === 'reject_quality') return 'raw';
+  if (point === 'inlet_pressure' || point === 'filtered_pressure') return 'inlet';
+  return point.endsWith('_pressure') ? 'membrane' : 'product';
+}
+/** The setting that holds the meter that such a point was read with last. */
+export const lastOf = (point: Point): 'meter' | 'gauge' => (isPressure(point) ? 'gauge' : 'meter');
 
 /** What a reading takes over from the meter: its number stays as the meter shows it. */
 export const taken = (meter: Meter): Body => ({ instrument: { ...instrument(meter) }, unit: asBought(meter)?.reads });
 /** The same of the meter that was read with last, for a new reading. */
 export function start(point: Point): Body {
-  const last = point.entry ? undefined : fitting(point).find(({ id }) => id === settings.meter);
+  const last = point.entry ? undefined : fitting(point).find(({ id }) => id === settings[lastOf(point)]);
   return last ? taken(last) : {};
 }
 /** Whether a reading is by this meter: the same in all that was taken over. */
