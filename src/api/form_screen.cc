@@ -1,7 +1,6 @@
 #include "api/form_screen.h"
 
 #include <algorithm>
-#include <array>
 #include <initializer_list>
 #include <iterator>
 #include <span>
@@ -119,16 +118,6 @@ constexpr std::string_view kOfPens[] = {"meter.compensates",
                                         "raw",
                                         "product"};
 constexpr std::string_view kOfGauges[] = {"gauge_checks", "inlet", "membrane", "hold"};
-// What a gauge's check does not ask, by what it is checked against.
-struct NotAgainst {
-  std::string_view against;
-  std::vector<std::string_view> keys;
-};
-const std::array kNotAgainst{NotAgainst{"", {"other_bar", "other_off_bar", "column_m"}},
-                             NotAgainst{"air", {"other_bar", "other_off_bar", "column_m"}},
-                             NotAgainst{"gauge", {"column_m"}},
-                             NotAgainst{"column", {"other_bar", "other_off_bar"}}};
-
 bool empty(const fields::FormField& f) {
   return f.shown.empty() || (f.kind == fields::FormKind::kList && f.shown == "0");
 }
@@ -137,13 +126,9 @@ void complete_gauge(fields::Form& form, const messages::Catalogue& words) {
   std::string against;  // of the check that is gone through
   std::erase_if(form.fields, [&](const fields::FormField& f) {
     if (f.path.ends_with("].against")) against = f.shown;
-    if (!empty(f) || !f.path.starts_with("gauge_checks[")) return false;
-    return std::any_of(kNotAgainst.begin(), kNotAgainst.end(), [&](const NotAgainst& one) {
-      return one.against == against &&
-             std::any_of(one.keys.begin(), one.keys.end(), [&](std::string_view key) {
-               return f.path.ends_with("]." + std::string(key));
-             });
-    });
+    return empty(f) && ((against != "gauge" && (f.path.ends_with("].other_bar") ||
+                                                f.path.ends_with("].other_off_bar"))) ||
+                        (against != "column" && f.path.ends_with("].column_m")));
   });
   for (fields::FormField& f : form.fields) {
     // A dial has a class and marks, and no digits.

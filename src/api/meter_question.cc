@@ -61,7 +61,7 @@ WorkingLine sound_line(const visit::MeterAsBought& m, const visit::StandardCheck
 }
 
 // What stands on a sound gauge.
-WorkingLine sound_line(const visit::MeterAsBought& /*gauge*/, const visit::GaugeCheck& c) {
+WorkingLine sound_line(const visit::GaugeCheck& c) {
   WorkingLine out{.symbol = "R_s", .formula = "R_s = 0", .source = kPractice};
   if (c.against == visit::GaugeAgainst::kGauge) {
     out.formula = "R_s = p";
@@ -75,20 +75,19 @@ WorkingLine sound_line(const visit::MeterAsBought& /*gauge*/, const visit::Gauge
   return out;
 }
 
-template <class Check>
+// `sound`: what a sound meter shows; `shown`: what this one did.
 void explain(Working& working,
              const std::string& at,
-             const visit::CheckedMeter& in,
-             const Check& c,
+             WorkingLine sound,
+             double shown,
              const CheckedStandard& out) {
-  if (!working.asked()) return;
-  line(working, at + ".should_show", sound_line(in.meter, c), out.should_show, out.unit);
+  line(working, at + ".should_show", std::move(sound), out.should_show, out.unit);
   line(working,
        at + ".age_d",
        {.symbol = "n", .formula = "n = on − checks[].on", .source = kPractice},
        out.age / units::Time(units::exact::kDay),
        "d");
-  const std::vector<WorkingInput> read = {{"R", c.shown, symbol(out.unit)},
+  const std::vector<WorkingInput> read = {{"R", shown, symbol(out.unit)},
                                           {"R_s", out.should_show, symbol(out.unit)}};
   const auto of = [&](const char* sign, const char* formula) {
     return WorkingLine{.symbol = sign, .formula = formula, .inputs = read, .source = "jcgm2008"};
@@ -199,11 +198,12 @@ base::Result<MeterOutput> ask_meter(const visit::CheckedMeter& in,
                         .shift = band(c.shift, 1, ""),
                         .bought_for = c.bought_for,
                         .as_bought = c.as_bought};
-    const std::string at = fmt::format("checks[{}]", i);
-    if (gauge) {
-      explain(working, at, in, in.gauge_checks[i], row);
-    } else {
-      explain(working, at, in, in.checks[i], row);
+    if (working.asked()) {
+      explain(working,
+              fmt::format("checks[{}]", i),
+              gauge ? sound_line(in.gauge_checks[i]) : sound_line(in.meter, in.checks[i]),
+              gauge ? in.gauge_checks[i].shown : in.checks[i].shown,
+              row);
     }
     out.checks.push_back(std::move(row));
   }

@@ -241,20 +241,20 @@ base::Result<base::Done> kind_fits(const StandardCheck& c,
 }
 
 // The day of a check, and that its number is on the scale.
-template <class Check>
 base::Result<base::Done> could_be_shown(const visit::CheckedMeter& m,
-                                        const Check& c,
+                                        const std::string& on,
+                                        double shown,
                                         const Path& at,
                                         const Path& path) {
-  TRY([[maybe_unused]] const auto then, day(c.on, at / "on"));
-  if (*visit::days_between(c.on, m.on) < 0) {
-    return refused("error.meter.later", at / "on", {{"value", c.on}, {"today", m.on}});
+  TRY([[maybe_unused]] const auto then, day(on, at / "on"));
+  if (*visit::days_between(on, m.on) < 0) {
+    return refused("error.meter.later", at / "on", {{"value", on}, {"today", m.on}});
   }
   const double full = m.meter.instrument.full_scale;
-  if (full > 0 && c.shown > full) {
+  if (full > 0 && shown > full) {
     return refused("error.meter.beyond_scale",
                    at / "shown",
-                   {{"value", given_number(c.shown, nullptr)},
+                   {{"value", given_number(shown, nullptr)},
                     {"full", given_number(full, nullptr)},
                     {"full_scale", path_argument(path / "meter" / "instrument" / "full_scale")}});
   }
@@ -291,8 +291,9 @@ base::Result<base::Done> Table<visit::CheckedMeter>::check(const T& m, const Pat
                     {"reads", path_argument(reads)}});
   }
   for (std::size_t i = 0; i < m.gauge_checks.size(); ++i) {
+    const visit::GaugeCheck& c = m.gauge_checks[i];
     TRY([[maybe_unused]] const auto shown,
-        could_be_shown(m, m.gauge_checks[i], (path / "gauge_checks")[i], path));
+        could_be_shown(m, c.on, c.shown, (path / "gauge_checks")[i], path));
   }
   for (std::size_t i = 0; i < m.checks.size(); ++i) {
     const StandardCheck& c = m.checks[i];
@@ -302,7 +303,7 @@ base::Result<base::Done> Table<visit::CheckedMeter>::check(const T& m, const Pat
       TRY([[maybe_unused]] const auto scale,
           ph_scale(c.shown, at / "shown", "field.standard_check.shown"));
     }
-    TRY([[maybe_unused]] const auto shown, could_be_shown(m, c, at, path));
+    TRY([[maybe_unused]] const auto shown, could_be_shown(m, c.on, c.shown, at, path));
   }
   const std::pair<const char*, const std::optional<double>&> readings[] = {{"raw", m.raw},
                                                                            {"product", m.product}};

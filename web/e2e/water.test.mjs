@@ -153,7 +153,7 @@ test('a strip has its wait: counted down while the clock is set, through a close
   const shows = async (seconds, what) => {
     await page.waitForFunction(
       (near) => {
-        const [m, s] = document.querySelector('[data-wait] .big').textContent.split(':').map(Number);
+        const [m, s] = (document.querySelector('[data-wait] .big')?.textContent ?? '').split(':').map(Number);
         return Math.abs(60 * m + s - near) <= 3;
       },
       seconds,
