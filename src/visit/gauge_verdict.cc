@@ -11,7 +11,6 @@ namespace {
 using base::Message;
 using base::Number;
 using base::Ref;
-using Arguments = std::vector<std::pair<std::string, base::Argument>>;
 
 constexpr units::Pressure kNeed = units::bar(0.3);
 constexpr double kNeedShare = 0.05;
@@ -73,75 +72,73 @@ std::optional<std::size_t> nearest(const Gauge& g, double reading) {
   return best;
 }
 
-void judge(const Gauge& g, PurposeResult& p) {
-  const auto say = [&](MeterVerdict verdict, const char* id, Arguments more) {
-    p.verdict = verdict;
-    p.why = {id,
-             {{"purpose", Ref{"choice.meter_purpose." + key_of(p.purpose)}},
-              {"reading", g.number(p.reading, 3)},
-              {"need", g.number(p.need, 2)}}};
-    for (auto& argument : more) p.why.arguments.push_back(std::move(argument));
+// Its verdict, by which check, and how far off it may be; the id of the sentence that says so.
+const char* judged(const Gauge& g, PurposeResult& p) {
+  const auto verdict = [&](MeterVerdict v, const char* id) {
+    p.verdict = v;
+    return id;
   };
-  if (p.reading > g.full) {
-    return say(MeterVerdict::kNotGood, "meter.why.beyond_scale", {{"full", g.as_given(g.full)}});
-  }
-  const auto zero = zero_of(g);
-  if (!zero) return say(MeterVerdict::kNotChecked, "meter.why.gauge_unchecked", {});
-  p.by = zero;
-  const CheckResult& at_zero = g.results[*zero];
-  if (!at_zero.vouches) {
-    return say(MeterVerdict::kNotChecked,
-               "meter.why.old",
-               {{"days", fields::given_number(at_zero.age, nullptr)},
-                {"limit", fields::given_number(kVouchesFor, nullptr)}});
-  }
+  if (p.reading > g.full) return verdict(MeterVerdict::kNotGood, "meter.why.beyond_scale");
+  p.by = zero_of(g);
+  if (!p.by) return verdict(MeterVerdict::kNotChecked, "meter.why.gauge_unchecked");
+  const CheckResult& at_zero = g.results[*p.by];
+  if (!at_zero.vouches) return verdict(MeterVerdict::kNotChecked, "meter.why.old");
   if (at_zero.as_bought == AsBought::kBeyond) {
-    return say(MeterVerdict::kNotGood,
-               "meter.why.gauge_zero",
-               {{"shown", g.as_given(g.entry.gauge_checks[*zero].shown)}});
+    return verdict(MeterVerdict::kNotGood, "meter.why.gauge_zero");
   }
   if (p.purpose == Purpose::kHold) {
     p.off = g.half_mark();
-    const bool fine = *p.off <= p.need;
-    return say(fine ? MeterVerdict::kGood : MeterVerdict::kNotGood,
-               fine ? "meter.why.hold_good" : "meter.why.hold_coarse",
-               {{"off", g.number(*p.off, 2)}});
+    return *p.off <= p.need ? verdict(MeterVerdict::kGood, "meter.why.hold_good")
+                            : verdict(MeterVerdict::kNotGood, "meter.why.hold_coarse");
   }
   p.off = bound_of(g.entry.meter, p.reading) + g.half_mark();
   if (const auto check = nearest(g, p.reading)) {
     const CheckResult& r = g.results[*check];
+    const bool beyond = r.as_bought == AsBought::kBeyond;
     const bool near = std::fabs(r.should_show - p.reading) <= kNear * g.full;
+    if (near || beyond) p.by = check;
     if (near) {
-      p.by = check;
       const double seen =
           std::fmax(std::fabs(r.error.low), std::fabs(r.error.high)) + g.half_mark();
-      const bool class_stands =
-          r.as_bought != AsBought::kBeyond && accuracy_stated(g.entry.meter, p.reading);
+      const bool class_stands = !beyond && accuracy_stated(g.entry.meter, p.reading);
       p.off = class_stands ? std::fmin(seen, *p.off) : seen;
-    } else if (r.as_bought == AsBought::kBeyond) {
-      p.by = check;
-      return say(MeterVerdict::kNotGood,
-                 "meter.why.gauge_off",
-                 {{"shown", g.as_given(g.entry.gauge_checks[*check].shown)},
-                  {"should", g.number(r.should_show, 3)}});
+    } else if (beyond) {
+      return verdict(MeterVerdict::kNotGood, "meter.why.gauge_off");
     }
   }
-  const bool fine = *p.off <= p.need;
-  say(fine ? MeterVerdict::kGood : MeterVerdict::kNotGood,
-      fine ? "meter.why.good" : "meter.why.gauge_coarse",
-      {{"off", g.number(*p.off, 2)}});
+  return *p.off <= p.need ? verdict(MeterVerdict::kGood, "meter.why.good")
+                          : verdict(MeterVerdict::kNotGood, "meter.why.gauge_coarse");
+}
+
+void judge(const Gauge& g, PurposeResult& p) {
+  const char* id = judged(g, p);
+  const CheckResult by = p.by ? g.results[*p.by] : CheckResult{};
+  const double shown = p.by ? g.entry.gauge_checks[*p.by].shown : 0;
+  p.why = {id,
+           {{"purpose", Ref{"choice.meter_purpose." + key_of(p.purpose)}},
+            {"reading", g.number(p.reading, 3)},
+            {"need", g.number(p.need, 2)},
+            {"off", g.number(p.off.value_or(0), 2)},
+            {"full", g.as_given(g.full)},
+            {"shown", g.as_given(shown)},
+            {"should", g.number(by.should_show, 3)},
+            {"days", fields::given_number(by.age, nullptr)},
+            {"limit", fields::given_number(kVouchesFor, nullptr)}}};
 }
 
 std::vector<PurposeResult> purposes_of(const Gauge& g) {
+  std::vector<PurposeResult> out;
+  const auto add = [&](Purpose purpose, double reading, double need) {
+    out.push_back({.purpose = purpose, .reading = reading, .need = need});
+    judge(g, out.back());
+  };
+  const double need = g.of(kNeed);
   const double inlet = g.entry.inlet.value_or(g.of(kUsualInlet));
   const double membrane = g.entry.membrane.value_or(g.of(kUsualMembrane));
-  const double need = g.of(kNeed);
-  return {
-      {.purpose = Purpose::kInlet, .reading = inlet, .need = need},
-      {.purpose = Purpose::kMembrane,
-       .reading = membrane,
-       .need = std::fmax(kNeedShare * membrane, need)},
-      {.purpose = Purpose::kHold, .reading = g.entry.hold.value_or(inlet), .need = g.of(kFall)}};
+  add(Purpose::kInlet, inlet, need);
+  add(Purpose::kMembrane, membrane, std::fmax(kNeedShare * membrane, need));
+  add(Purpose::kHold, g.entry.hold.value_or(inlet), g.of(kFall));
+  return out;
 }
 
 std::vector<Message> remarks_of(const Gauge& g, const std::vector<PurposeResult>& purposes) {
@@ -177,7 +174,6 @@ MeterResult check_gauge(const CheckedMeter& m) {
           .full = gauge_scale(m.meter)};
   for (const GaugeCheck& c : m.gauge_checks) g.results.push_back(result_of(m, c));
   MeterResult out{.purposes = purposes_of(g)};
-  for (PurposeResult& p : out.purposes) judge(g, p);
   out.need = {"meter.need_gauge",
               {{"need", g.number(g.of(kNeed), 2)}, {"fall", g.number(g.of(kFall), 2)}}};
   out.remarks = remarks_of(g, out.purposes);

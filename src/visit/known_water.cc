@@ -82,11 +82,8 @@ water::HalfKnown half_known(const KnownWaterEntry& entry) {
 namespace fields {
 namespace {
 
-base::Error at(const Path& path, std::string id) {
-  return {base::ErrorKind::kData, {std::move(id), {{"path", path_argument(path)}}}};
-}
-// The same of a test, whose sentence names its fields.
-base::Error at_test(const Path& path, std::string id, const Path& test) {
+// `test`: whose fields the sentence may name.
+base::Error at(const Path& path, std::string id, const Path& test = {}) {
   return {base::ErrorKind::kData,
           {std::move(id),
            {{"path", path_argument(path)},
@@ -100,13 +97,13 @@ base::Error at_test(const Path& path, std::string id, const Path& test) {
 base::Result<base::Done> Table<visit::TestEntry>::check(const T& test, const Path& path) {
   const bool field = test.low || test.high;
   if (field == test.value.has_value()) {
-    return at_test(path, "error.known_water.value_or_field", path);
+    return at(path, "error.known_water.value_or_field", path);
   }
   if (test.low && test.high && !(*test.low < *test.high)) {
-    return at_test(path / "high_mg_L", "error.known_water.field_order", path);
+    return at(path / "high_mg_L", "error.known_water.field_order", path);
   }
   if (test.low && !test.high && !(test.low->si() > 0)) {
-    return at_test(path / "low_mg_L", "error.known_water.field_of_all", path);
+    return at(path / "low_mg_L", "error.known_water.field_of_all", path);
   }
   if (!test.expires.empty() && !visit::is_date(test.expires)) {
     return at(path / "expires", "error.known_water.date");

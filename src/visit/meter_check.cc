@@ -261,21 +261,16 @@ base::Result<base::Done> could_be_shown(const visit::CheckedMeter& m,
   return base::Done{};
 }
 
-// What is entered of a meter of the other kind.
-const char* of_the_other_kind(const visit::CheckedMeter& m) {
-  const std::pair<const char*, bool> of_pens[] = {{"checks", !m.checks.empty()},
-                                                  {"raw", m.raw.has_value()},
-                                                  {"product", m.product.has_value()}};
-  const std::pair<const char*, bool> of_gauges[] = {{"gauge_checks", !m.gauge_checks.empty()},
-                                                    {"inlet", m.inlet.has_value()},
-                                                    {"membrane", m.membrane.has_value()},
-                                                    {"hold", m.hold.has_value()}};
-  using Entered = std::span<const std::pair<const char*, bool>>;
-  const Entered others = visit::reads_pressure(m.meter) ? Entered(of_pens) : Entered(of_gauges);
-  for (const auto& [key, entered] : others) {
-    if (entered) return key;
+// What is entered of a meter of the other kind, "" if nothing.
+std::string_view of_the_other_kind(const visit::CheckedMeter& m) {
+  if (visit::reads_pressure(m.meter)) {
+    return !m.checks.empty() ? "checks" : m.raw ? "raw" : m.product ? "product" : "";
   }
-  return nullptr;
+  return !m.gauge_checks.empty() ? "gauge_checks"
+         : m.inlet               ? "inlet"
+         : m.membrane            ? "membrane"
+         : m.hold                ? "hold"
+                                 : "";
 }
 
 }  // namespace
@@ -284,7 +279,7 @@ base::Result<base::Done> Table<visit::CheckedMeter>::check(const T& m, const Pat
   const bool ph = m.meter.reads == visit::MeterReads::kPh;
   const Path reads = path / "meter" / "reads";
   TRY([[maybe_unused]] const auto today, day(m.on, path / "on"));
-  if (const char* key = of_the_other_kind(m)) {
+  if (const auto key = of_the_other_kind(m); !key.empty()) {
     return refused("error.meter.not_of_kind",
                    path / key,
                    {{"kind", visit::reads_pressure(m.meter) ? "pressure" : "other"},
