@@ -67,5 +67,80 @@ TEST(CourseScreen, what_was_found_at_an_open_step) {
   EXPECT_EQ(*other, *step_of(before, "rest_test"));
 }
 
+// A site whose start-up began, with what was entered since.
+class Begun {
+ public:
+  explicit Begun(const char* name) : site_(example_site(name)) { log("start_up", Json::object()); }
+  void log(const char* kind, const Json& body) {
+    const std::string minute = std::to_string(10 + n_++);
+    add_entry(site_,
+              kind,
+              body,
+              ("2026-05-04T09:" + minute + ":00Z").c_str(),
+              ("019cb2bf-2fc0-7381-a528-ceaf073975" + minute).c_str());
+  }
+  Json course() const { return output_of(kCourse, fields::dump(Json{{"site_file", site_}})); }
+
+ private:
+  Json site_;
+  int n_ = 0;
+};
+
+Json flow(const char* point, double value, double low, double high) {
+  return {{"point", point},
+          {"value", value},
+          {"unit", "L_h"},
+          {"shown", {{"low", low}, {"high", high}, {"unit", "L_h"}, {"engine", "test"}}}};
+}
+
+// The demo's readings are of March; this start-up is of May.
+TEST(CourseScreen, only_readings_since_it_began_count) {
+  Begun office("office");
+  const Json before = *step_of(office.course(), "flows");
+  EXPECT_EQ(before["taken"], Json::array());
+  office.log("reading", flow("product_flow", 20, 15, 25));
+  office.log("reading", flow("reject_flow", 60, 10, 50));
+  const Json after = *step_of(office.course(), "flows");
+  EXPECT_EQ(after["taken"], (Json{"product_flow", "reject_flow"}));
+  EXPECT_EQ(after["outside"], Json{"reject_flow"});
+  EXPECT_EQ(after["look"].size(), 1U);
+  // 20 of 80 L/h.
+  EXPECT_NE(fields::dump(after["notes"]).find("25"), std::string::npos);
+}
+
+TEST(CourseScreen, the_membrane_stays_out_while_there_is_chlorine) {
+  Begun office("office");
+  const auto warned = [&] {
+    return fields::dump((*step_of(office.course(), "membrane_in"))["cautions"])
+               .find("Chlorine was found") != std::string::npos;
+  };
+  EXPECT_FALSE(warned());
+  office.log("step", {{"step", "chlorine_zero"}, {"state", "not_good"}});
+  EXPECT_TRUE(warned());
+  const Json none = {{"sign", "free_chlorine"},
+                     {"value", 0},
+                     {"unit", "mg_L"},
+                     {"expected", {{"low", 0}, {"high", 0.05}}}};
+  office.log("step",
+             {{"step", "chlorine_zero"}, {"state", "done"}, {"found", Json::array({none})}});
+  EXPECT_FALSE(warned());
+}
+
+TEST(CourseScreen, the_end_says_what_was_not_read) {
+  Begun office("office");
+  const Json course = office.course();
+  for (const Json& step : course["steps"]) {
+    Json body{{"step", step["step"]}, {"state", "done"}};
+    if (!step["part"].is_null()) {
+      body["part"] = step["part"];
+      body["filter"] = step["filter"];
+    }
+    office.log("step", body);
+  }
+  const Json end = office.course();
+  EXPECT_TRUE(end["current"].is_null());
+  EXPECT_NE(fields::dump(end["headline"]).find("not written down"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace drawoff::api

@@ -70,4 +70,16 @@ inline fields::Json& body_of(fields::Json& site_file, std::string_view kind) {
   return site_file;
 }
 
+// One more entry of a site.
+inline void add_entry(
+    fields::Json& site_file, const char* kind, fields::Json body, const char* at, const char* id) {
+  site_file["entries"].push_back({{"id", id},
+                                  {"at", at},
+                                  {"author", "R. Tamsin"},
+                                  {"device", "phone-1"},
+                                  {"clock", std::string(at).substr(0, 19) + ".000Z-0000-phone-1"},
+                                  {"kind", kind},
+                                  {"body", std::move(body)}});
+}
+
 }  // namespace drawoff::api

@@ -13,6 +13,7 @@
 
 #include "api/api.h"
 #include "api/form_screen.h"
+#include "api/question_test.h"
 #include "base/base64.h"
 #include "fields/json.h"
 #include "messages/catalogue.h"
@@ -67,17 +68,6 @@ Json without(Json site_file, const char* kind) {
   }
   site_file["entries"] = kept;
   return site_file;
-}
-
-// A further entry, minutes after the last one.
-void add_entry(Json& site_file, const char* kind, Json body, const char* at, const char* id) {
-  site_file["entries"].push_back({{"id", id},
-                                  {"at", at},
-                                  {"author", "R. Tamsin"},
-                                  {"device", "phone-1"},
-                                  {"clock", std::string(at).substr(0, 19) + ".000Z-0000-phone-1"},
-                                  {"kind", kind},
-                                  {"body", std::move(body)}});
 }
 
 TEST(View, says_the_same_as_the_job) {
