@@ -65,7 +65,7 @@ std::vector<const char*> next_of(const HoldInput& in, const HoldOutput& out) {
 }
 
 std::vector<Message> cautions_of(const HoldInput& in) {
-  std::vector<Message> out = {{"hold.caution.water_only"}, {"hold.caution.relieve"}};
+  std::vector<Message> out;
   const auto rating = in.machine ? in.machine->housing_rating.value_or(machine::kUsualHousingRating)
                                  : machine::kUsualHousingRating;
   if (in.start > rating) {
@@ -73,7 +73,10 @@ std::vector<Message> cautions_of(const HoldInput& in) {
                    {{"start", Number{in.start / units::bar(1), "bar", 3}},
                     {"rating", Number{rating / units::bar(1), "bar", 3}}}});
   }
-  out.push_back({"hold.caution.local_rules"});
+  for (const char* id :
+       {"hold.caution.water_only", "hold.caution.relieve", "hold.caution.local_rules"}) {
+    out.push_back({id});
+  }
   return out;
 }
 

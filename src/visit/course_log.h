@@ -1,8 +1,9 @@
 // What was done of a start-up, and how its steps stand by that: docs/formats/site-file.md.
 //
 // A step is settled when it was done or skipped with a reason. One that was found not good stays
-// open, and so does one that was begun again. Nothing forces the order; a step that was settled
-// while one before it was open says so for good.
+// open, and so does one that was begun again, or opened again because it was settled by mistake:
+// then no clock runs, and what was noted and found is that entry's. Nothing forces the order; a
+// step that was settled while one before it was open says so for good.
 #pragma once
 
 #include <optional>
@@ -23,7 +24,7 @@ struct StartUpEntry {
   fields::Json unknown;
 };
 
-enum class StepState { kBegun, kDone, kNotGood, kSkipped };
+enum class StepState { kBegun, kDone, kNotGood, kSkipped, kOpened };
 
 struct StepEntry {
   Step step = Step::kPowerOff;
@@ -79,7 +80,8 @@ struct EnumTable<visit::StepState> {
   static constexpr std::array list = {choice(visit::StepState::kBegun, "begun"),
                                       choice(visit::StepState::kDone, "done"),
                                       choice(visit::StepState::kNotGood, "not_good"),
-                                      choice(visit::StepState::kSkipped, "skipped")};
+                                      choice(visit::StepState::kSkipped, "skipped"),
+                                      choice(visit::StepState::kOpened, "opened")};
 };
 template <>
 struct Table<visit::StartUpEntry> {

@@ -57,6 +57,19 @@ TEST(CourseLog, not_good_and_begun_again_are_open) {
   EXPECT_TRUE(standings(course(), log)[3].settled());
 }
 
+// Settled by mistake: its clock does not run because of that, and what was noted stays.
+TEST(CourseLog, opened_again_is_open_and_starts_no_clock) {
+  std::vector log{logged(Step::kJointsDry, StepState::kBegun, "1"),
+                  logged(Step::kJointsDry, StepState::kDone, "2"),
+                  logged(Step::kJointsDry, StepState::kOpened, "3")};
+  log.back().entry.note = "the elbow was damp";
+  const auto s = standings(course(), log)[3];
+  EXPECT_FALSE(s.settled());
+  EXPECT_EQ(s.state, StepState::kOpened);
+  EXPECT_EQ(s.begun_at, "1");
+  EXPECT_EQ(s.note, "the elbow was damp");
+}
+
 // The machine was changed meanwhile.
 TEST(CourseLog, what_the_machine_no_longer_has_is_left_out) {
   const std::vector log{logged(Step::kBlend, StepState::kDone, "1"),

@@ -27,9 +27,30 @@ const headline = () => app.page.locator('.headline').innerText();
 
 async function toStartUp(name) {
   await app.openSite(name);
-  await app.page.getByRole('link', { name: 'Start it up' }).first().click();
+  await app.page.locator('a.start').click();
   await app.page.locator('.course').waitFor();
 }
+/** A start-up from its first step, whatever was done before. */
+async function beginAnew(name, choose = async () => {}) {
+  await toStartUp(name);
+  const anew = app.page.locator('summary', { hasText: 'Begin a new start-up' });
+  if ((await anew.count()) > 0) await anew.click();
+  await choose();
+  await app.page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await app.page.getByText(/^Step 1 of \d+\.$/).waitFor();
+}
+/** Entries of a kind that this site holds. */
+const entries = (kind) =>
+  app.page.evaluate(
+    async ([site, wanted]) => {
+      const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
+      const db = await wait(indexedDB.open('drawoff'));
+      const rows = await wait(db.transaction('entries').objectStore('entries').getAll());
+      db.close();
+      return rows.filter((row) => row.site === site && row.entry.kind === wanted).map(({ entry }) => entry.body);
+    },
+    [app.key(), kind],
+  );
 /** The page goes as if the phone had killed it, and is opened again where it was. */
 async function kill() {
   const address = app.page.url();
@@ -92,7 +113,7 @@ for (const [i, name] of sites.entries()) {
     if (i === 0) await app.picture('start-0');
     await footer('Begin').click();
     effort.taps += 1;
-    const steps = await app.page.locator('.course li').count();
+    const steps = await app.page.locator('.course > li').count();
     for (let at = 1; at <= steps; ++at) {
       await app.page.getByText(`Step ${at} of ${steps}.`).waitFor();
       // Killed before anything is done, half-way through a reading, and after the step.
@@ -106,8 +127,7 @@ for (const [i, name] of sites.entries()) {
         await app.keys('1');
         await app.drafted('1');
         await kill();
-        // A reading has its address; a number of the step is opened again.
-        if ((await app.page.locator('dialog').count()) === 0) await asked().first().click();
+        // Its sheet is a place, so it opens again.
         await app.page.waitForFunction(() => document.querySelector('dialog input#entry-value')?.value === '1'); // what was typed
         await app.page.locator('dialog').getByRole('button', { name: 'delete' }).click();
         await app.page.locator('dialog').getByRole('button', { name: 'Close' }).click();
@@ -139,14 +159,12 @@ for (const [i, name] of sites.entries()) {
 }
 
 test('out of order, not good, skipped with a reason, and taken back', async () => {
-  await toStartUp(sites[1]);
-  const anew = app.page.locator('summary', { hasText: 'Begin a new start-up' });
-  if ((await anew.count()) > 0) await anew.click();
-  await app.page.getByRole('checkbox', { name: 'Sanitise housings' }).check();
-  await app.page.getByRole('checkbox', { name: 'It came with its membrane' }).check();
-  await app.page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await beginAnew(sites[1], async () => {
+    await app.page.getByText('Due for a new tank or cooler').waitFor();
+    await app.page.getByRole('checkbox', { name: 'Sanitise housings' }).check();
+    await app.page.getByRole('checkbox', { name: 'It came with its membrane' }).check();
+  });
   const { page } = app;
-  await page.getByText(/^Step 1 of \d+\.$/).waitFor();
   await page.getByText('Hypochlorite only with membrane and carbon out').waitFor({ state: 'detached' });
 
   await page.getByRole('button', { name: 'Membrane in' }).click();
@@ -171,36 +189,132 @@ test('out of order, not good, skipped with a reason, and taken back', async () =
   await footer('It is zero').click();
   await page.getByRole('button', { name: 'Chlorine: zero?' }).click();
   await open().getByText(/free chlorine: 0.mg\/L, as expected/).waitFor();
+  // Settled by mistake: it is opened again, with what it showed, and settled anew.
+  await footer('Open it again').click();
+  await open().getByText(/^opened again ·/).waitFor();
+  await open().getByText(/free chlorine: 0.mg\/L, as expected/).waitFor();
+  await app.fits('a step opened again');
+  await footer('It is zero').click();
+  await page.getByRole('button', { name: 'Chlorine: zero?' }).click();
+  await open().getByText(/^done ·/).waitFor();
+  await open().getByText(/free chlorine: 0.mg\/L, as expected/).waitFor();
   await page.locator('footer .first').click(); // back to the current step
 
+  await footer('Skip').click();
+  await page.getByText('Why is this step skipped?').waitFor();
+  await page.goBack(); // closes the sheet, and not the start-up
+  await page.locator('dialog').waitFor({ state: 'detached' });
+  await open().waitFor();
   await footer('Skip').click();
   await page.getByText('Why is this step skipped?').waitFor();
   const words = page.getByLabel('In your own words');
   await words.fill('plug is out of reach, breaker off');
   await app.drafted('plug is out of reach, breaker off');
   await kill();
-  await footer('Skip').click();
   await app.page.waitForFunction(() => document.querySelector('dialog input.field')?.value === 'plug is out of reach, breaker off');
   await app.fits('the reason');
   await app.picture('start-skip');
   await app.page.getByRole('button', { name: 'Skip it for this reason' }).click();
-  await app.page.locator('.course li.skipped').waitFor();
+  await app.page.locator('.course > li.skipped').waitFor();
   await app.page.getByRole('button', { name: 'Undo', exact: true }).click();
-  await app.page.locator('.course li.skipped').waitFor({ state: 'detached' });
+  await app.page.locator('.course > li.skipped').waitFor({ state: 'detached' });
+
+  await app.openSite(sites[1]); // days later
+  await app.page.getByRole('link', { name: /^Start-up: step 1 of \d+, Electricity off$/ }).waitFor();
+});
+
+test('a second tap settles nothing', async () => {
+  await beginAnew(sites[0]);
+  const { page } = app;
+  const before = (await entries('start_up')).length;
+  const twice = async (target, gap) => {
+    await target.scrollIntoViewIfNeeded();
+    await target.click({ trial: true }); // it takes touches now
+    const { x, y, width, height } = await target.boundingBox();
+    await page.touchscreen.tap(x + width / 2, y + height / 2);
+    if (gap > 0) await page.waitForTimeout(gap); // the gap is what is tried
+    await page.touchscreen.tap(x + width / 2, y + height / 2);
+  };
+  await page.locator('summary', { hasText: 'Begin a new start-up' }).click();
+  await twice(page.getByRole('button', { name: 'Begin', exact: true }), 0);
+  await page.getByText(/^Step 1 of/).waitFor();
+  await footer('Done').click({ trial: true });
+  assert.equal((await entries('start_up')).length, before + 1, 'begun once');
+  const steps = (await entries('step')).length;
+  for (const [i, gap] of [0, 60, 200, 400].entries()) {
+    await twice(page.locator('footer .first'), gap);
+    await page.getByText(new RegExp(`^Step ${i + 2} of`)).waitFor();
+    await page.locator('footer .first').click({ trial: true });
+    assert.equal((await entries('step')).length, steps + i + 1, `taps ${gap} ms apart settle one step`);
+  }
+  // Nor does the tap that opened the sheet choose a reason there.
+  await twice(footer('Skip'), 200);
+  await page.locator('dialog').getByRole('button', { name: 'Not due here' }).click({ trial: true });
+  assert.equal((await entries('step')).length, steps + 4);
+  await page.goBack();
+  await page.locator('dialog').waitFor({ state: 'detached' });
+});
+
+test('a number is a place: back closes it, and nothing but it', async () => {
+  await toStartUp(sites[0]);
+  await app.page.getByRole('button', { name: 'Chlorine: zero?' }).click();
+  await open().locator('[data-sign]').first().click();
+  await app.page.locator('dialog input#entry-value').waitFor();
+  await app.page.goBack();
+  await app.page.locator('dialog').waitFor({ state: 'detached' });
+  await open().locator('[data-sign]').first().waitFor(); // of the same step
+  // The state of a pump that this unit has not got is no question.
+  await app.page.getByRole('button', { name: 'Final readings' }).click();
+  await open().locator('[data-read]').first().click();
+  await app.page.locator('dialog summary').last().waitFor();
+  assert.doesNotMatch(await app.page.locator('dialog').innerText(), /Pump|Blend/);
+  await app.page.goBack();
+  await app.page.locator('dialog').waitFor({ state: 'detached' });
+});
+
+test('text of twice the size covers nothing', async () => {
+  await toStartUp(sites[0]);
+  const { page } = app;
+  await page.getByRole('button', { name: 'Chlorine: zero?' }).click();
+  await page.evaluate(() => (document.documentElement.style.fontSize = '200%'));
+  await open().getByRole('button', { name: 'It is zero' }).waitFor();
+  assert.equal(await page.locator('footer').evaluate((one) => getComputedStyle(one).position), 'static');
+  await app.fits('a step, 200 %');
+  await app.picture('start-200');
+  await page.locator('summary', { hasText: 'Begin a new start-up' }).click();
+  const box = await page.getByRole('checkbox', { name: 'Sanitise housings' }).boundingBox();
+  assert.ok(box.width >= 40, `a tick box of ${box.width} px`);
+  await page.evaluate(() => (document.documentElement.style.fontSize = ''));
+  await footer('It is zero').waitFor();
+});
+
+test('a site whose water is not known says so, and leads there', async () => {
+  const { page } = app;
+  await app.go('#/sites');
+  await page.getByRole('button', { name: 'New site' }).click();
+  await page.locator('dialog').waitFor();
+  await app.go(`#/site/${app.key()}/start`);
+  await page.getByText('What is still needed').waitFor();
+  assert.doesNotMatch(await page.locator('.screen').innerText(), /entry|kind/);
+  await page.getByRole('link', { name: 'The machine' }).waitFor();
+  await app.fits('a start-up without a water');
+  await page.getByRole('link', { name: 'The water' }).click();
+  await page.getByRole('heading', { name: 'The water' }).waitFor();
 });
 
 test('a wait goes on in a hidden tab, under a locked screen, and though the clock is set', async () => {
   const context = person.context;
   await app.page.close();
   const page = await context.newPage();
+  await page.addInitScript(() => {
+    window.rung = 0;
+    navigator.vibrate = () => ++window.rung;
+  });
   await page.clock.install({ time: new Date('2026-03-03T08:00:00Z') });
   const { faults } = app;
   app = await person.attach(page);
   app.faults.push(...faults);
-  await toStartUp(sites[0]);
-  await page.locator('summary', { hasText: 'Begin a new start-up' }).click();
-  await page.locator('.course ~ details').getByRole('button', { name: 'Begin' }).click();
-  await page.getByText(/^Step 1 of/).waitFor();
+  await beginAnew(sites[0]);
   await page.getByRole('button', { name: 'Joints: still dry?' }).click();
   await page.getByRole('button', { name: 'Start the clock' }).click();
   const face = page.locator('[data-wait] .big');
@@ -249,6 +363,26 @@ test('a wait goes on in a hidden tab, under a locked screen, and though the cloc
     return app.download(() => page.getByRole('button', { name: "Into the phone's calendar" }).click());
   })();
   assert.match(calendar.bytes.toString(), /^BEGIN:VCALENDAR\r\n[\s\S]*SUMMARY:Joints: still dry\?\r\n/);
+
+  // Another step is open: the time stands on the row of this one, and rings.
+  const rung = await page.evaluate(() => window.rung);
+  await page.getByRole('button', { name: 'Electricity off' }).click();
+  const row = page.locator('.course > li', { hasText: 'Joints: still dry?' });
+  await page.clock.runFor(5 * minute);
+  await row.getByText(/^5:\d\d$/).waitFor();
+  assert.equal(await page.evaluate(() => window.rung), rung);
+  await page.clock.runFor(6 * minute);
+  await row.getByText(/^11:\d\d$/).waitFor();
+  await row.getByText('Time is up.').waitFor();
+  await app.fits('a wait that is over on its row');
+  await app.picture('start-row');
+  assert.equal(await page.evaluate(() => window.rung), rung + 1, 'it rings once');
+  // Opened again, its clock does not run because of that.
+  await row.getByRole('button').click();
+  await footer('Still dry').click();
+  await page.getByRole('button', { name: 'Joints: still dry?' }).click();
+  await footer('Open it again').click();
+  await open().getByRole('button', { name: 'Start the clock' }).waitFor();
 });
 
 test('jug and stopwatch, a pressure hold and a dose go with the readings and the steps', async () => {
@@ -256,22 +390,29 @@ test('jug and stopwatch, a pressure hold and a dose go with the readings and the
   const { faults } = app;
   app = await person.open();
   app.faults.push(...faults);
-  await toStartUp(sites[2]);
+  await beginAnew(sites[2], () => app.page.getByRole('checkbox', { name: 'Sanitise housings' }).check());
   const { page } = app;
-  const anew = page.locator('summary', { hasText: 'Begin a new start-up' });
-  if ((await anew.count()) > 0) await anew.click();
-  await page.getByRole('checkbox', { name: 'Sanitise housings' }).check();
-  await page.getByRole('button', { name: 'Begin', exact: true }).click();
-  await page.getByText(/^Step 1 of/).waitFor();
   const put = async (label, text) => {
     await open().getByLabel(label).first().click();
     await app.keys(text);
   };
   await page.getByRole('button', { name: 'Sanitise', exact: true }).click();
   await open().locator('summary', { hasText: 'How much sanitiser?' }).click();
+  // The time hangs on the choice alone: the strength is not known yet, or cannot be.
+  await open().getByRole('button', { name: /24.h/ }).click();
+  await open().getByRole('button', { name: 'Start the clock' }).click();
+  await open().getByText('24:00:00').waitFor();
+  await put('Strength on the label', '99');
+  await page.locator('h1').click();
+  await open().getByRole('alert').waitFor();
+  await open().getByText('24:00:00').waitFor();
+  await open().getByLabel('Strength on the label').fill('');
+  await open().getByRole('button', { name: /3.h/ }).click();
+  await open().getByText('3:00:00').waitFor();
   await put('Strength on the label', '5');
   await page.locator('h1').click(); // beside the field: the keypad goes
   await open().getByText(/^Mix about/).waitFor();
+  await open().getByText(/^Leave the pump off/).waitFor();
   await open().getByText(/^Mix about/).evaluate((said) => said.scrollIntoView({ block: 'center' }));
   await open().getByRole('button', { name: "Put this into the step's note" }).click();
   await open().getByText('Takes about 180 min').waitFor({ state: 'detached' });
@@ -283,9 +424,15 @@ test('jug and stopwatch, a pressure hold and a dose go with the readings and the
 
   await page.getByRole('button', { name: 'Joints: dry?' }).click();
   await open().locator('summary', { hasText: 'A gauge is fitted' }).click();
+  const cautions = open().locator('details .cautions li');
+  await cautions.filter({ hasText: 'Only with water' }).waitFor(); // before anything is done
+  await put('Gauge at the start', '15');
+  await cautions.first().getByText('more than the housings may take').waitFor();
+  await open().getByLabel('Gauge at the start').fill('');
   await put('Gauge at the start', '3');
-  await put('Gauge at the end', '2.9');
   await put('Minutes between', '10');
+  await open().getByText(/a sound unit may fall by up to/).waitFor();
+  await put('Gauge at the end', '2.9');
   await page.locator('h1').click();
   await open().getByRole('status').locator('strong').waitFor();
   await open().getByRole('status').locator('strong').evaluate((said) => said.scrollIntoView({ block: 'center' }));

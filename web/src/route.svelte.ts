@@ -3,6 +3,8 @@
 //
 //   #/                        quick check          #/sites      #/settings
 //   #/site/KEY                the site             #/site/KEY/PLACE, #/site/KEY/PLACE/DETAIL
+//   #/site/KEY/start/skip/STEP                     why a step is skipped
+//   #/site/KEY/start/found/STEP/SIGN               a number that a step shows
 //   #/meter/ID                a meter of one's own
 //   #/machine/ID              the site of the machine whose label was scanned
 
@@ -11,13 +13,15 @@ export interface Route {
   site: string;
   place: string;
   detail: string;
+  step: string;
+  sign: string;
 }
 
 function read(): Route {
   const [screen = '', ...rest] = location.hash.replace(/^#\//, '').split('/').map(decodeURIComponent);
-  if (screen !== 'site') return { screen, site: '', place: rest[0] ?? '', detail: '' };
-  const [site = '', place = '', detail = ''] = rest;
-  return { screen, site, place, detail };
+  if (screen !== 'site') return { screen, site: '', place: rest[0] ?? '', detail: '', step: '', sign: '' };
+  const [site = '', place = '', detail = '', step = '', sign = ''] = rest;
+  return { screen, site, place, detail, step, sign };
 }
 
 export const route: Route = $state(read());
