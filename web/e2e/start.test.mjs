@@ -376,6 +376,7 @@ test('a wait goes on in a hidden tab, under a locked screen, and though the cloc
   await row.getByText(/^11:\d\d$/).waitFor();
   await row.getByText('Time is up.').waitFor();
   await app.fits('a wait that is over on its row');
+  await row.scrollIntoViewIfNeeded();
   await app.picture('start-row');
   assert.equal(await page.evaluate(() => window.rung), rung + 1, 'it rings once');
   // Opened again, its clock does not run because of that.
@@ -429,6 +430,8 @@ test('jug and stopwatch, a pressure hold and a dose go with the readings and the
   await cautions.filter({ hasText: 'Only with water' }).waitFor(); // before anything is done
   await put('Gauge at the start', '15');
   await cautions.first().getByText('more than the housings may take').waitFor();
+  await cautions.first().evaluate((said) => said.scrollIntoView({ block: 'center' }));
+  await app.picture('start-hold-caution');
   await open().getByLabel('Gauge at the start').fill('');
   await put('Gauge at the start', '3');
   await put('Minutes between', '10');
