@@ -97,7 +97,9 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
   const auto solved = api::solve_for_papers(*state, options.units);
   if (!solved) return console.refuse(solved.error());
   for (const auto& [paper, name] : {std::pair{api::PaperName::kRecord, "record.pdf"},
-                                    std::pair{api::PaperName::kLabel, "label.pdf"}}) {
+                                    std::pair{api::PaperName::kLabel, "label.pdf"},
+                                    std::pair{api::PaperName::kUsers, "users.pdf"},
+                                    std::pair{api::PaperName::kNotice, "notice.pdf"}}) {
     options.paper = paper;
     if (const Exit done = print(api::print_paper(*solved, options, *fonts), name);
         done != Exit::kDone) {

@@ -14,8 +14,8 @@ struct PapersWords {
   std::string address;
 };
 
-// Writes record.pdf, label.pdf and water-path.svg; makes the folder if there is none. Says on
-// standard output what it wrote.
+// Writes source.pdf, record.pdf, label.pdf, users.pdf, notice.pdf and water-path.svg; makes the
+// folder if there is none. Says on standard output what it wrote.
 Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console);
 
 // Complains of a page or unit system that there is not.

@@ -47,7 +47,9 @@ struct EnumTable<api::PaperName> {
   static constexpr std::string_view name = "paper_name";
   static constexpr std::array list = {choice(api::PaperName::kRecord, "record"),
                                       choice(api::PaperName::kLabel, "label"),
-                                      choice(api::PaperName::kSource, "source")};
+                                      choice(api::PaperName::kSource, "source"),
+                                      choice(api::PaperName::kUsers, "users"),
+                                      choice(api::PaperName::kNotice, "notice")};
 };
 template <>
 struct EnumTable<api::PageName> {

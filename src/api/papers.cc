@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "api/course_screen.h"
+#include "api/handover.h"
 #include "api/machine_question_fields.h"
 #include "api/path_view.h"
 #include "api/say.h"
@@ -431,6 +432,21 @@ paper::Document label(const Desk& desk) {
   return doc;
 }
 
+paper::Document document_of(const Desk& desk) {
+  switch (desk.options.paper) {
+    case PaperName::kLabel:
+      return label(desk);
+    case PaperName::kUsers:
+      return users_sheet(desk.solved, desk.options, desk.words);
+    case PaperName::kNotice:
+      return tap_notice(desk.solved, desk.options, desk.words);
+    case PaperName::kRecord:
+    case PaperName::kSource:  // printed without a machine: print_source
+      break;
+  }
+  return record(desk);
+}
+
 // A name that every file system takes.
 std::string file_name(const std::string& text) {
   constexpr std::string_view kRefused = "/\\:*?\"<>|";
@@ -457,12 +473,10 @@ base::Result<Paper> print_paper(const Solved& solved,
                                 const paper::Fonts& fonts) {
   const auto& words = messages::catalogue(options.language);
   const Desk desk{solved, options, words};
-  const bool is_record = options.paper == PaperName::kRecord;
-  paper::Document document = is_record ? record(desk) : label(desk);
+  paper::Document document = document_of(desk);
   document.language = words.language();
-  const char* title = is_record ? record_title(solved.state) : "paper.label";
   const Message name{"paper.file",
-                     {{"site", cut(solved.state.site->body.name)}, {"paper", Ref{title}}}};
+                     {{"site", cut(solved.state.site->body.name)}, {"paper", document.title}}};
   Paper out{.name = file_name(desk.say(name))};
   TRY(out.printed, paper::print(document, fonts));
   return out;

@@ -5,6 +5,7 @@
 //            cautions, room for signatures; one page where it fits
 //   source   one page on the water alone (source_report.h), also before there is a machine
 //   label    for the machine itself: what it is, its first-day values, a code to scan
+//   users    for the people who drink from it, and notice for its tap (handover.h)
 //
 // The same entries give the same bytes on a phone and from the command.
 #pragma once
@@ -20,7 +21,7 @@
 
 namespace drawoff::api {
 
-enum class PaperName { kRecord, kLabel, kSource };
+enum class PaperName { kRecord, kLabel, kSource, kUsers, kNotice };
 enum class PageName { kA4, kLetter };
 
 struct PaperOptions {
@@ -42,7 +43,7 @@ struct Paper {
 // machine is missing.
 base::Result<Solved> solve_for_papers(SiteState state, fields::UnitSystem units);
 
-// Record and label of a site that was solved for papers, in the units of the options.
+// All but the source report, of a site that was solved for papers, in the units of the options.
 base::Result<Paper> print_paper(const Solved& solved,
                                 const PaperOptions& options,
                                 const paper::Fonts& fonts);

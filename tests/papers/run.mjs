@@ -75,7 +75,7 @@ for (const [name, pages] of Object.entries({ school: 2, clinic: 1, office: 1 }))
   for (const [page, size] of Object.entries({ A4: a4, Letter: letter })) {
     test(`${name}, ${page}: same bytes from command and phone`, () => {
       const folder = papers(`${name}-${page}`, site(name), '--page', page);
-      for (const paper of ['source', 'record', 'label']) {
+      for (const paper of ['source', 'record', 'label', 'users', 'notice']) {
         const file = readFileSync(join(folder, `${paper}.pdf`));
         if (!onPhone({ site_file: site(name), paper, page }).bytes.equals(file)) throw new Error(`${paper}.pdf differs`);
       }
@@ -99,7 +99,7 @@ for (const [name, pages] of Object.entries({ school: 2, clinic: 1, office: 1 }))
       if (/\bsafe\b/i.test(text)) throw new Error('it says safe');
     });
     test(`${name}, ${page}: fonts are embedded and subset`, () => {
-      for (const paper of ['source', 'record', 'label']) {
+      for (const paper of ['source', 'record', 'label', 'users', 'notice']) {
         const rows = run('pdffonts', join(scratch, `${name}-${page}`, `${paper}.pdf`)).out.trim().split('\n').slice(2);
         if (rows.length < 1) throw new Error('no fonts');
         for (const row of rows) if (!/ yes +yes +yes +\d+ +0$/.test(row)) throw new Error(row);

@@ -1,0 +1,213 @@
+#include "api/handover.h"
+
+#include <algorithm>
+
+#include "api/path_view.h"
+#include "water/meter.h"
+
+namespace drawoff::api {
+namespace {
+
+using base::Message;
+using base::Number;
+using base::Ref;
+using machine::Point;
+using paper::Block;
+using paper::Size;
+using paper::Weight;
+
+class Sheet {
+ public:
+  Sheet(const Solved& solved, const PaperOptions& options, const messages::Catalogue& words)
+      : solved_(solved), options_(options), words_(words) {}
+
+  paper::Document users() const {
+    paper::Document doc = page("paper.users");
+    doc.blocks.push_back(heading("paper.users.does"));
+    doc.blocks.push_back(lines(does()));
+    doc.blocks.push_back(heading("paper.users.does_not"));
+    doc.blocks.push_back(lines(does_not()));
+    doc.blocks.push_back(heading("paper.users.look"));
+    doc.blocks.push_back(lines(look()));
+    doc.blocks.push_back(heading("paper.users.call"));
+    doc.blocks.push_back(lines(call()));
+    std::string never;
+    for (const Message& m : never_do()) never += (never.empty() ? "" : "\n") + say(m);
+    doc.blocks.push_back(
+        paper::Caution{.word = say("paper.users.never"), .text = std::move(never)});
+    doc.blocks.push_back(paper::Together{
+        .blocks = {paper::Signatures{.fields = {{.caption = say("paper.users.whom"), .share = 1.5},
+                                                {.caption = say("paper.users.phone"), .share = 1.2},
+                                                {.caption = say("paper.users.next_visit")}}}}});
+    return doc;
+  }
+
+  paper::Document notice() const {
+    paper::Document doc = page("paper.notice");
+    const bool marked = taps_are_marked(solved_);
+    doc.blocks = {paper::Space{.height = 30},
+                  paper::Text{.text = say(marked ? "paper.notice.do_not" : "paper.notice.drink"),
+                              .size = Size::kPoster,
+                              .weight = Weight::kBold,
+                              .align = paper::Align::kMiddle},
+                  paper::Space{.height = 12}};
+    const std::vector<const char*> below =
+        marked ? std::vector<const char*>{"paper.notice.do_not_why", "paper.notice.ask"}
+               : std::vector<const char*>{"paper.notice.this_tap", "paper.notice.if_odd"};
+    for (const char* id : below) {
+      doc.blocks.push_back(
+          paper::Text{.text = say(id), .size = Size::kLarge, .align = paper::Align::kMiddle});
+      doc.blocks.push_back(paper::Space{.height = 6});
+    }
+    doc.blocks.push_back(paper::Signatures{
+        .fields = {{.caption = say("paper.users.whom")}, {.caption = say("paper.users.phone")}}});
+    return doc;
+  }
+
+ private:
+  const SiteState& state() const { return solved_.state; }
+  const machine::MachineEntry& machine() const { return state().machine->body; }
+  std::string say(const Message& m) const { return messages::render(words_, m); }
+  std::string say(const char* id) const { return say(Message{id}); }
+  Block heading(const char* id) const { return paper::Heading{say(id)}; }
+  Block lines(const std::vector<Message>& messages) const {
+    std::string text;
+    for (const Message& m : messages) {
+      Message shown = in_units(m, options_.units);
+      for (auto& [key, argument] : shown.arguments) {
+        auto* number = std::get_if<Number>(&argument);
+        if (key == "low" && number != nullptr) number->unit.clear();  // said once, after "high"
+      }
+      text += (text.empty() ? "• " : "\n• ") + say(shown);
+    }
+    return paper::Text{.text = std::move(text)};
+  }
+
+  paper::Document page(const char* title) const {
+    paper::Document doc{.title = say(title), .language = words_.language()};
+    doc.page = options_.page == PageName::kLetter ? paper::kLetter : paper::kA4;
+    doc.made = state().machine->at;
+    doc.blocks.push_back(paper::Title{.text = doc.title, .below = say(title_of(solved_))});
+    doc.footer = say(title_of(solved_)) + "  " +
+                 say(Message{"paper.made_with", {{"version", std::string(kEngineVersion)}}});
+    return doc;
+  }
+
+  const inference::Interval* expected(Point point) const {
+    for (const visit::Expectation& e : solved_.start_up.expected) {
+      if (e.point == point) return &e.expected;
+    }
+    return nullptr;
+  }
+
+  std::vector<Message> does() const {
+    std::vector<Message> out{{"paper.users.presses"}};
+    const auto percent = [](double share) { return Number{100 * share, "%", 2}; };
+    const visit::StartUp& s = solved_.start_up;
+    if (s.reduction_mass.high > 0) {
+      out.push_back(
+          {"paper.users.takes_out",
+           {{"low", percent(s.reduction_mass.low)}, {"high", percent(s.reduction_mass.high)}}});
+    }
+    const auto flow = [](double si) {
+      return Number{units::from_si(*units::unit_of_key("L_h"), si), "L/h", 2};
+    };
+    if (const auto* product = expected(Point::kProductFlow)) {
+      out.push_back(
+          {"paper.users.makes", {{"low", flow(product->low)}, {"high", flow(product->high)}}});
+    }
+    if (s.recovery.low > 0) {
+      // Litres to the drain for each litre of product.
+      out.push_back({"paper.users.drains",
+                     {{"low", Number{1 / s.recovery.high - 1, "L", 2}},
+                      {"high", Number{1 / s.recovery.low - 1, "L", 2}}}});
+    }
+    if (const auto* quality = expected(Point::kProductQuality)) {
+      const auto ppm = [](double si) {
+        return Number{water::shown(units::Conductivity(si), {}), "ppm", 2};
+      };
+      out.push_back(
+          {"paper.users.pen", {{"low", ppm(quality->low)}, {"high", ppm(quality->high)}}});
+    }
+    return out;
+  }
+
+  // No barrier against microbes, no cure for what stays above its limit.
+  std::vector<Message> does_not() const {
+    std::vector<Message> out{{"paper.users.not_germs"}};
+    std::string names;
+    for (const visit::SubstanceVerdict& v : solved_.verdict.substances) {
+      if (v.standing != visit::Standing::kStaysAbove && v.standing != visit::Standing::kDoubtful) {
+        continue;
+      }
+      names += (names.empty() ? "" : ", ") + say(Message{"substance." + v.limit.substance});
+    }
+    if (!names.empty()) out.push_back({"paper.users.not_enough", {{"names", names}}});
+    out.push_back({"paper.users.not_tested"});
+    if (machine().blend) out.push_back({"paper.users.blend"});
+    out.push_back({"paper.users.not_when_off"});
+    return out;
+  }
+
+  std::vector<Message> look() const {
+    std::vector<Message> out{{"paper.users.drips"}, {"paper.users.taste"}, {"paper.users.slow"}};
+    const bool stops = machine().hydraulic_shut_off || machine().high_pressure_switch;
+    out.push_back({stops ? "paper.users.never_stops" : "paper.users.drain_runs"});
+    if (has(machine::FilterKind::kUv)) out.push_back({"paper.users.lamp"});
+    out.push_back({"paper.users.stood"});
+    return out;
+  }
+  static std::vector<Message> call() {
+    return {{"paper.users.call_now"}, {"paper.users.call_soon"}, {"paper.users.call_year"}};
+  }
+  std::vector<Message> never_do() const {
+    std::vector<Message> out{{"paper.users.never_reject"},
+                             {"paper.users.never_open"},
+                             {"paper.users.never_hot"},
+                             {"paper.users.never_dose"}};
+    if (machine().blend) out.push_back({"paper.users.never_blend"});
+    if (has(machine::FilterKind::kUv)) out.push_back({"course.caution.lamp"});
+    out.push_back({"verdict.caution.local_rules"});
+    return out;
+  }
+  bool has(machine::FilterKind kind) const {
+    return std::any_of(machine().filters.begin(), machine().filters.end(), [&](const auto& f) {
+      return f.kind == kind;
+    });
+  }
+
+  const Solved& solved_;
+  const PaperOptions& options_;
+  const messages::Catalogue& words_;
+};
+
+}  // namespace
+
+paper::Document users_sheet(const Solved& solved,
+                            const PaperOptions& options,
+                            const messages::Catalogue& words) {
+  return Sheet(solved, options, words).users();
+}
+paper::Document tap_notice(const Solved& solved,
+                           const PaperOptions& options,
+                           const messages::Catalogue& words) {
+  return Sheet(solved, options, words).notice();
+}
+
+bool taps_are_marked(const Solved& solved) {
+  const visit::Warranted verdict = solved.verdict.warranted;
+  if (verdict == visit::Warranted::kDisinfectFirst || verdict == visit::Warranted::kNotEnough) {
+    return true;
+  }
+  const SiteState& state = solved.state;
+  if (!state.start_up) return false;
+  const visit::StartUpEntry& begun = state.start_up->body;
+  const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
+  for (std::size_t i = 0; i < course.course.size(); ++i) {
+    if (course.course[i].step != visit::Step::kTapsOpened) continue;
+    return course.standings[i].state != visit::StepState::kDone;
+  }
+  return false;
+}
+
+}  // namespace drawoff::api

@@ -1,0 +1,27 @@
+// Two papers for the people who drink from a unit.
+//
+//   users    what it does and does not do, with the numbers of this unit; what to look for, when to
+//            call, what never to do
+//   notice   for a tap, read across a room: do not drink, from the beginning of a start-up until
+//   the
+//            marks came off, where microbes were found, and where something stays over its limit;
+//            else drinking water
+#pragma once
+
+#include "api/papers.h"
+#include "api/solved.h"
+#include "paper/document.h"
+
+namespace drawoff::api {
+
+paper::Document users_sheet(const Solved& solved,
+                            const PaperOptions& options,
+                            const messages::Catalogue& words);
+paper::Document tap_notice(const Solved& solved,
+                           const PaperOptions& options,
+                           const messages::Catalogue& words);
+
+// Whether nobody may drink from the taps now, by what was recorded.
+bool taps_are_marked(const Solved& solved);
+
+}  // namespace drawoff::api

@@ -1,0 +1,66 @@
+#include "api/handover.h"
+
+#include <gtest/gtest.h>
+
+#include "api/question_test.h"
+
+namespace drawoff::api {
+namespace {
+
+using fields::Json;
+
+Solved solved(const Json& site_file) {
+  fields::ReadContext context;
+  const auto file = book::read_site_json(site_file, context);
+  EXPECT_TRUE(file);
+  auto state = site_state(*file, context);
+  EXPECT_TRUE(state);
+  auto out = solve_for_papers(*std::move(state), fields::UnitSystem::kMetric);
+  EXPECT_TRUE(out);
+  return *std::move(out);
+}
+void log(Json& site, const char* minute, const char* kind, const Json& body) {
+  add_entry(site,
+            kind,
+            body,
+            ("2026-05-04T09:" + std::string(minute) + ":00Z").c_str(),
+            ("019cb2bf-2fc0-7381-a528-ceaf073975" + std::string(minute)).c_str());
+}
+
+TEST(Handover, taps_stay_marked_until_the_marks_came_off) {
+  Json site = example_site("office");
+  EXPECT_FALSE(taps_are_marked(solved(site)));
+  log(site, "10", "start_up", Json::object());
+  EXPECT_TRUE(taps_are_marked(solved(site)));
+  log(site,
+      "11",
+      "step",
+      {{"step", "taps_opened"}, {"state", "skipped"}, {"note", "waiting for the laboratory"}});
+  EXPECT_TRUE(taps_are_marked(solved(site)));
+  log(site, "12", "step", {{"step", "taps_opened"}, {"state", "done"}});
+  EXPECT_FALSE(taps_are_marked(solved(site)));
+}
+
+TEST(Handover, nobody_drinks_where_faecal_germs_were_found) {
+  Json site = example_site("office");
+  body_of(site, "survey")["faecal_indicators"] = "present";
+  EXPECT_TRUE(taps_are_marked(solved(site)));
+}
+
+// Every word of both papers is in the catalogue, whatever the machine has.
+TEST(Handover, says_what_this_unit_has) {
+  Json site = example_site("school");
+  const auto sheet_of = [&](const Solved& s) {
+    const auto doc = users_sheet(s, {}, messages::catalogue("en"));
+    const auto printed = paper::print(doc, *paper::Fonts::create({}));
+    EXPECT_TRUE(printed);
+    EXPECT_EQ(printed->pages, 1);
+    return printed->pdf.size();
+  };
+  const auto with_blend = sheet_of(solved(site));
+  body_of(site, "machine").erase("blend");
+  EXPECT_NE(sheet_of(solved(site)), with_blend);
+}
+
+}  // namespace
+}  // namespace drawoff::api
