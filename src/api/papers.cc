@@ -242,8 +242,14 @@ bool tells_of_start_up(const SiteState& state, const CourseState& course) {
   return open || last > book::seconds_of({state.earlier.back().at});
 }
 
-// Every step with how it stands, in two columns: down the first, then down the second. What is not
-// as it should be stands out.
+// Done, in its turn, with nothing more to say.
+bool plainly_done(const visit::CourseStep& step, const visit::StepStanding& s) {
+  return s.state == visit::StepState::kDone && s.settled() && !s.early &&
+         !visit::is_test(step.step) && s.note.empty() && s.found.empty() && s.not_good_at.empty();
+}
+
+// What was plainly done in one sentence; then every other step with how it stands, in two columns:
+// down the first, then down the second. What is not as it should be stands out.
 std::vector<Block> start_up_blocks(const Desk& desk) {
   const SiteState& state = desk.solved.state;
   if (!state.start_up) return {};
@@ -251,15 +257,22 @@ std::vector<Block> start_up_blocks(const Desk& desk) {
   const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
   if (!tells_of_start_up(state, course)) return {};
   std::vector<std::vector<paper::Cell>> cells;
+  std::string done;
   for (std::size_t i = 0; i < course.course.size(); ++i) {
     const visit::StepStanding& s = course.standings[i];
-    const std::string name = step_name(course.course[i], desk.machine(), desk.words);
     const auto n = fields::given_number(static_cast<double>(i + 1), nullptr);
+    const std::string name = desk.say(
+        Message{"checklist.step",
+                {{"n", n}, {"what", step_name(course.course[i], desk.machine(), desk.words)}}});
+    if (plainly_done(course.course[i], s)) {
+      done += (done.empty() ? "" : "; ") + name;
+      continue;
+    }
     const bool fits = std::all_of(s.found.begin(), s.found.end(), [](const auto& f) {
       return visit::fit_of(f).value_or(visit::SignFit::kFits) == visit::SignFit::kFits;
     });
     const bool sound = s.state == visit::StepState::kDone && s.settled() && !s.early && fits;
-    cells.push_back({{desk.say(Message{"checklist.step", {{"n", n}, {"what", name}}})},
+    cells.push_back({{name},
                      {s.state ? standing_in_words(course.course[i].step, s, desk.words)
                               : desk.say("paper.step_not_done"),
                       sound ? Weight::kRegular : Weight::kBold}});
@@ -276,7 +289,12 @@ std::vector<Block> start_up_blocks(const Desk& desk) {
     table.rows.push_back(std::move(row));
   }
   paper::Together together{.blocks = {paper::Heading{desk.say("paper.start_up")}}};
-  together.blocks.push_back(std::move(table));
+  if (!done.empty()) {
+    together.blocks.push_back(
+        paper::Text{.text = desk.say(Message{"paper.steps_done", {{"steps", done}}}),
+                    .size = paper::Size::kSmall});
+  }
+  if (!table.rows.empty()) together.blocks.push_back(std::move(table));
   return {std::move(together)};
 }
 

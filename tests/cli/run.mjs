@@ -327,7 +327,7 @@ test('the start-up as a checklist, in order, with its cautions', () => {
   const plain = run(['job', join(root, 'examples/school.site.json'), '--checklist']);
   equal([plain.status, plain.err], [0, ''], 'status and complaints');
   const text = plain.out.replace(/\s+/g, ' ');
-  const order = ['1. Pull the plug', 'Flush the new tube', 'Sediment filter', 'Carbon filter', 'Read free chlorine', 'Push the membrane in', 'Open the supply slowly', 'Put the plug in', 'preservative is gone', 'Set the blend', 'Read temperature'];
+  const order = ['1. Pull the plug', 'Flush the new tube', 'Sediment filter', 'Carbon filter', 'Read free chlorine', 'Push the membrane in', 'Open the supply slowly', 'Put the unit', 'preservative is gone', 'Set the blend', 'Read temperature'];
   order.reduce((at, part) => {
     const found = text.indexOf(part, at);
     if (found < 0) throw new Error(`${part} is not behind what comes before it`);
