@@ -1,5 +1,9 @@
 #include "api/course_screen.h"
 
+#include <algorithm>
+#include <limits>
+#include <set>
+
 #include "api/site_state.h"
 #include "api/solved.h"
 #include "fields/errors.h"
@@ -36,6 +40,7 @@ std::span<const visit::FoundEntry> found_at(const std::string& key,
   for (const OpenFound& o : open) {
     if (o.key == key) return o.found;
   }
+  if (standing.again) return {};  // what was read of another filter
   return standing.found;
 }
 
@@ -58,17 +63,28 @@ void add_sign(CourseStepScreen& step,
   step.signs.push_back(std::move(out));
 }
 
-// Readings since this start-up began, one of each point: the last.
-std::vector<visit::ReadingEntry> readings_since(const SiteState& state) {
+// Readings since a moment in the order of things, one of each point: the last.
+std::vector<visit::ReadingEntry> readings_since(const SiteState& state, std::size_t order) {
   std::vector<visit::ReadingEntry> out;
-  if (!state.start_up) return out;
-  const long long begun = book::seconds_of({state.start_up->at});
   for (const auto& r : state.readings) {
-    if (book::seconds_of({r.at}) < begun) continue;
+    if (r.order < order) continue;
     std::erase_if(out, [&](const auto& one) { return one.point == r.body.point; });
     out.push_back(r.body);
   }
   return out;
+}
+
+// What a step's readings must be younger than: the start-up; of what the blend and the end are
+// judged by, the last of the steps before it that was settled, for they change the product.
+std::size_t counts_from(const SiteState& state, const CourseState& course, std::size_t step) {
+  if (!state.start_up) return std::numeric_limits<std::size_t>::max();
+  std::size_t from = state.start_up->order;
+  const visit::Step what = course.course[step].step;
+  if (what != visit::Step::kBlend && what != visit::Step::kFinalReadings) return from;
+  for (std::size_t i = 0; i < step; ++i) {
+    if (course.standings[i].settled()) from = std::max(from, course.standings[i].order);
+  }
+  return from;
 }
 
 const visit::ReadingEntry* reading_at(std::span<const visit::ReadingEntry> readings, Point point) {
@@ -121,15 +137,22 @@ std::string headline_of(const CourseScreenOutput& out, const messages::Catalogue
   std::size_t skipped = 0;
   std::size_t unread = 0;
   std::size_t outside = 0;
+  std::set<Point> points_unread, points_outside;  // a point is read at several steps
   for (const CourseStepScreen& step : out.steps) {
     skipped += step.state == StepState::kSkipped ? 1 : 0;
-    unread += step.readings.size() - step.taken.size();
-    outside += step.outside.size();
+    for (const Point p : step.readings) {
+      if (std::find(step.taken.begin(), step.taken.end(), p) == step.taken.end()) {
+        points_unread.insert(p);
+      }
+    }
+    points_outside.insert(step.outside.begin(), step.outside.end());
     for (const CourseSign& sign : step.signs) {
       unread += sign.text.empty() ? 1 : 0;
       outside += sign.fit.value_or(visit::SignFit::kFits) == visit::SignFit::kFits ? 0 : 1;
     }
   }
+  unread += points_unread.size();
+  outside += points_outside.size();
   std::string text = messages::render(
       words,
       skipped == 0 ? Message{"course.headline.done"}
@@ -226,7 +249,6 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
   }
   const CourseState course = course_state(state, {out.sanitise, out.membrane_in});
   const auto say = [&](const std::string& id) { return messages::render(words, Message{id}); };
-  const auto readings = readings_since(state);
   std::vector<std::string> open;
   for (std::size_t i = 0; i < course.course.size(); ++i) {
     const visit::CourseStep& s = course.course[i];
@@ -252,7 +274,7 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
     for (const char* id : s.cautions) step.cautions.push_back(say(id));
     for (const char* id : s.notes) step.notes.push_back(say(id));
     if (standing.again) step.notes.push_back(say("course.again"));
-    add_readings(step, readings, words);
+    add_readings(step, readings_since(state, counts_from(state, course, i)), words);
     const auto found = found_at(step.key, standing, in.open);
     for (const visit::Sign sign : visit::signs_of(s, state.machine->body, state.survey->body)) {
       add_sign(step, sign, found, in.units, words);

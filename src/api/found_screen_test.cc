@@ -54,17 +54,20 @@ const Json* step_of(const Json& course, std::string_view key) {
 TEST(CourseScreen, what_was_found_at_an_open_step) {
   Json in{{"site_file", example_site("office")}};
   const Json before = output_of(kCourse, fields::dump(in));
-  Json slow = fill(200);
-  slow["expected"] = {{"low", 91}, {"high", 170}};
-  in["open"] = Json::array({{{"key", "first_fill"}, {"found", Json::array({slow})}}});
+  const Json salty{{"sign", "first_half_litre"},
+                   {"value", 40},
+                   {"unit", "ppm"},
+                   {"expected", {{"low", 3}, {"high", 12}}}};
+  in["open"] = Json::array({{{"key", "rest_test"}, {"found", Json::array({salty})}}});
   const Json course = output_of(kCourse, fields::dump(in));
-  const Json* step = step_of(course, "first_fill");
+  const Json* step = step_of(course, "rest_test");
   ASSERT_NE(step, nullptr);
+  ASSERT_EQ((*step)["signs"].size(), 1U);
   EXPECT_EQ((*step)["signs"][0]["fit"], "above");
   EXPECT_EQ((*step)["look"].size(), 1U);
-  const Json* other = step_of(course, "rest_test");
+  const Json* other = step_of(course, "chlorine_zero");
   ASSERT_NE(other, nullptr);
-  EXPECT_EQ(*other, *step_of(before, "rest_test"));
+  EXPECT_EQ(*other, *step_of(before, "chlorine_zero"));
 }
 
 // A site whose start-up began, with what was entered since.
@@ -124,6 +127,30 @@ TEST(CourseScreen, the_membrane_stays_out_while_there_is_chlorine) {
   office.log("step",
              {{"step", "chlorine_zero"}, {"state", "done"}, {"found", Json::array({none})}});
   EXPECT_FALSE(warned());
+}
+
+// What was read at the first run is not read at the end: blend and cartridges came between.
+TEST(CourseScreen, the_end_is_read_at_the_end) {
+  Begun office("office");
+  office.log("reading", {{"point", "product_quality"}, {"value", 6}, {"unit", "ppm"}});
+  office.log("step", {{"step", "first_fill"}, {"state", "done"}});
+  const Json course = office.course();
+  EXPECT_EQ((*step_of(course, "first_run"))["taken"], Json{"product_quality"});
+  EXPECT_EQ((*step_of(course, "final_readings"))["taken"], Json::array());
+}
+
+// Chlorine read of the filter before says nothing of the one that came since.
+TEST(CourseScreen, a_test_to_be_done_again_shows_no_old_number) {
+  Begun office("office");
+  const Json none{{"sign", "free_chlorine"}, {"value", 0}, {"unit", "mg_L"}};
+  const Json flush{{"step", "filter_flush"}, {"part", 1}, {"filter", "carbon"}, {"state", "done"}};
+  office.log("step", flush);
+  office.log("step",
+             {{"step", "chlorine_zero"}, {"state", "done"}, {"found", Json::array({none})}});
+  office.log("step", flush);
+  const Json step = *step_of(office.course(), "chlorine_zero");
+  EXPECT_TRUE(step["state"].is_null());
+  EXPECT_EQ(step["signs"][0]["text"], "");
 }
 
 TEST(CourseScreen, the_end_says_what_was_not_read) {

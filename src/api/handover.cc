@@ -151,7 +151,7 @@ class Sheet {
 
   std::vector<Message> look() const {
     std::vector<Message> out{{"paper.users.drips"}, {"paper.users.taste"}, {"paper.users.slow"}};
-    const bool stops = machine().hydraulic_shut_off || machine().high_pressure_switch;
+    const bool stops = machine::stops_itself(machine());
     out.push_back({stops ? "paper.users.never_stops" : "paper.users.drain_runs"});
     if (has(machine::FilterKind::kUv)) out.push_back({"paper.users.lamp"});
     out.push_back({"paper.users.stood"});
@@ -195,12 +195,15 @@ paper::Document tap_notice(const Solved& solved,
 }
 
 bool taps_are_marked(const Solved& solved) {
-  const visit::Warranted verdict = solved.verdict.warranted;
-  if (verdict == visit::Warranted::kDisinfectFirst || verdict == visit::Warranted::kNotEnough) {
+  using visit::Warranted;
+  const Warranted verdict = solved.verdict.warranted;
+  if (verdict == Warranted::kDisinfectFirst || verdict == Warranted::kNotEnough ||
+      verdict == Warranted::kPartly || verdict == Warranted::kCannotSay) {
     return true;
   }
+  if (solved.start_up.outcome != machine::Outcome::kRuns) return true;
   const SiteState& state = solved.state;
-  if (!state.start_up) return false;
+  if (!state.start_up) return state.readings.empty();  // nobody looked at it
   const visit::StartUpEntry& begun = state.start_up->body;
   const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
   for (std::size_t i = 0; i < course.course.size(); ++i) {

@@ -2,10 +2,7 @@
 //
 //   users    what it does and does not do, with the numbers of this unit; what to look for, when to
 //            call, what never to do
-//   notice   for a tap, read across a room: do not drink, from the beginning of a start-up until
-//   the
-//            marks came off, where microbes were found, and where something stays over its limit;
-//            else drinking water
+//   notice   for a tap, read across a room: do not drink, or drinking water (taps_are_marked)
 #pragma once
 
 #include "api/papers.h"
@@ -21,7 +18,9 @@ paper::Document tap_notice(const Solved& solved,
                            const PaperOptions& options,
                            const messages::Catalogue& words);
 
-// Whether nobody may drink from the taps now, by what was recorded.
+// Whether nobody may drink from the taps now, by what was recorded: from the beginning of a start-up
+// until the marks came off; where the unit does not run or nobody read it; where germs were found,
+// something may stay over its limit, or too little is known of the water.
 bool taps_are_marked(const Solved& solved);
 
 }  // namespace drawoff::api

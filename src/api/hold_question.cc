@@ -73,8 +73,10 @@ std::vector<Message> cautions_of(const HoldInput& in) {
                    {{"start", Number{in.start / units::bar(1), "bar", 3}},
                     {"rating", Number{rating / units::bar(1), "bar", 3}}}});
   }
-  for (const char* id :
-       {"hold.caution.water_only", "hold.caution.relieve", "hold.caution.local_rules"}) {
+  for (const char* id : {"hold.caution.water_only",
+                         "hold.caution.relieve",
+                         "hold.caution.open_drain",
+                         "hold.caution.local_rules"}) {
     out.push_back({id});
   }
   return out;

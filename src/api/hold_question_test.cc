@@ -41,7 +41,7 @@ TEST(HoldQuestion, tells_tight_from_leaking) {
   EXPECT_LT(number_of(leaks["leak"], "high"), middle * 2);
   EXPECT_NEAR(number_of(leaks["drops_a_minute"], "middle"), middle / 60 / 0.05, 1e-9);
   EXPECT_NEAR(number_of(leaks, "smallest_mL_h"), number_of(tight, "smallest_mL_h"), 1e-9);
-  EXPECT_EQ(leaks["cautions"].size(), 3U);
+  EXPECT_EQ(leaks["cautions"].size(), 4U);
 }
 
 TEST(HoldQuestion, a_tank_says_nothing_until_it_is_shut) {
@@ -64,7 +64,7 @@ TEST(HoldQuestion, cautions_first_of_more_than_the_housings_may_take) {
   Json in = unit(10);
   in["start_bar"] = 10;
   const Json out = answer(in);
-  ASSERT_EQ(out["cautions"].size(), 4U);
+  ASSERT_EQ(out["cautions"].size(), 5U);
   EXPECT_NE(out["cautions"][0].get_ref<const std::string&>().find("more than the housings"),
             std::string::npos)
       << out["cautions"][0];

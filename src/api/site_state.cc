@@ -20,6 +20,7 @@ base::Result<Said<T>> said(const book::Current& current, fields::ReadContext& co
                  .first = current.first.text,
                  .at = current.at.text,
                  .author = current.author,
+                 .order = current.order,
                  .body = std::move(body),
                  .written = current.body};
 }
@@ -83,7 +84,7 @@ std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEn
 CourseState course_state(const SiteState& state, const visit::CourseChoices& choices) {
   CourseState out{.course = visit::course_of(state.machine->body, state.survey->body, choices)};
   std::vector<visit::LoggedStep> log;
-  for (const auto& s : state.steps) log.push_back({s.body, s.at});
+  for (const auto& s : state.steps) log.push_back({s.body, s.at, s.order});
   out.standings = visit::standings(out.course, log);
   return out;
 }

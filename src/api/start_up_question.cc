@@ -244,7 +244,6 @@ std::optional<StepFlush> flush_of(const visit::CourseStep& s,
                                   const StartUpInput& in,
                                   const machine::Condition& condition,
                                   const TransientDraws& draws) {
-  constexpr double kPreservative = 0.001;
   if (s.step == Step::kSanitiserRinse) {
     // 200 mg/L until a strip shows none.
     const double left = visit::kNoChlorine / units::milligram_per_litre(200);
@@ -255,7 +254,7 @@ std::optional<StepFlush> flush_of(const visit::CourseStep& s,
   }
   if (!can_tell(draws)) return std::nullopt;
   if (s.step == Step::kFilterFlush) {
-    return StepFlush{filter_flush(in, draws, *s.filter), kPreservative};
+    return StepFlush{filter_flush(in, draws, *s.filter), left_of(Residue::kCarbonFines)};
   }
   const auto residue = flushes(s.step);
   if (!residue) return std::nullopt;
@@ -267,27 +266,23 @@ std::optional<StepFlush> flush_of(const visit::CourseStep& s,
   return out;
 }
 
-// What else the numbers of this machine say about a step.
-std::vector<Message> figures_of(Step step,
-                                const visit::StartUp& start_up,
-                                const Slow& slow,
-                                fields::UnitSystem units) {
-  std::vector<Message> out;
-  if (step == Step::kFirstFill && slow.runs_on && slow.end_pressure) {
-    const Ends reject = ends_of(*slow.runs_on, units);
-    const Ends pressure = ends_of(*slow.end_pressure, units);
-    out.push_back({"course.note.nothing_stops",
-                   {{"low", reject.low},
-                    {"high", reject.high},
-                    {"from", pressure.low},
-                    {"to", pressure.high}}});
-  }
-  if (step == Step::kFlows && start_up.recovery.high > 0) {
-    out.push_back({"course.note.recovery",
-                   {{"low", Number{start_up.recovery.low * 100, "", 2}},
-                    {"high", Number{start_up.recovery.high * 100, "%", 2}}}});
-  }
-  return out;
+// What nothing stops goes on, and presses on what stands behind the membrane.
+std::optional<Message> goes_on(Step step, const Slow& slow, fields::UnitSystem units) {
+  if (step != Step::kFirstFill || !slow.runs_on || !slow.end_pressure) return std::nullopt;
+  const Ends reject = ends_of(*slow.runs_on, units);
+  const Ends pressure = ends_of(*slow.end_pressure, units);
+  return Message{"course.caution.nothing_stops",
+                 {{"low", reject.low},
+                  {"high", reject.high},
+                  {"from", pressure.low},
+                  {"to", pressure.high}}};
+}
+
+std::optional<Message> recovery_of(Step step, const visit::StartUp& start_up) {
+  if (step != Step::kFlows || start_up.recovery.high <= 0) return std::nullopt;
+  return Message{"course.note.recovery",
+                 {{"low", Number{start_up.recovery.low * 100, "", 2}},
+                  {"high", Number{start_up.recovery.high * 100, "%", 2}}}};
 }
 
 }  // namespace
@@ -356,9 +351,8 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
     }
     for (const char* id : s.cautions) step.cautions.push_back(say(id));
     for (const char* id : s.notes) step.notes.push_back(say(id));
-    for (const Message& m : figures_of(s.step, start_up, slow, in.units)) {
-      step.notes.push_back(words_of(m));
-    }
+    if (const auto m = goes_on(s.step, slow, in.units)) step.cautions.push_back(words_of(*m));
+    if (const auto m = recovery_of(s.step, start_up)) step.notes.push_back(words_of(*m));
     if (s.wait) {
       const std::vector<double> same(1, s.wait->si());
       step.wait = band_of(same, "min", working, at + ".wait", {"t", "common practice, no source"});

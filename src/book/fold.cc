@@ -37,7 +37,8 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
   }
 
   Folded out;
-  for (const Record& record : records) {
+  for (std::size_t n = 0; n < records.size(); ++n) {
+    const Record& record = records[n];
     const Entry& first = entries[record.first];
     const Entry& entry = entries[record.holds];
     const auto current = [&] {
@@ -47,6 +48,7 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
                      .author = entry.author,
                      .body = entry.body.json,
                      .index = record.holds,
+                     .order = n,
                      .path = (root / "entries")[record.holds] / "body"};
     };
     if (entry.kind == "site") out.site = current();

@@ -198,6 +198,12 @@ struct MachineEntry {
   fields::Json unknown;
 };
 
+// Whether anything stops the machine when its vessel is full; a switch needs a pump or solenoid.
+inline bool stops_itself(const MachineEntry& entry) {
+  return entry.hydraulic_shut_off ||
+         (entry.high_pressure_switch && (entry.pump || entry.solenoid));
+}
+
 // Defaults for what a plate does not say (common practice, no source).
 inline constexpr double kUsualRejection = 0.96;
 inline constexpr double kInServiceRejection = 0.945;

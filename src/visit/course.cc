@@ -46,7 +46,7 @@ class Course {
          .water = WaterTo::kProduct,
          .notes = with_blend(),
          .readings = flows()});
-    if (shuts_off()) {
+    if (machine::stops_itself(machine_)) {
       add({.step = Step::kShutOff,
            .water = WaterTo::kVessel,
            .cautions = {"course.caution.do_not_drink"}});
@@ -60,6 +60,7 @@ class Course {
            .cautions = {"course.caution.do_not_drink"}});
     }
     polish();
+    lamps();
     if (cooled()) add({.step = Step::kVesselOn, .cautions = {"course.caution.power"}});
     if (machine_.blend) {
       add({.step = Step::kBlend,
@@ -99,20 +100,27 @@ class Course {
     return {};
   }
 
+  std::vector<const char*> with_solenoid() const {
+    if (machine_.solenoid) return {"course.note.solenoid"};
+    return {};
+  }
+
   void sanitise() {
     add({.step = Step::kSanitise,
          .water = WaterTo::kVessel,
          .cautions = {"course.caution.sanitiser", "course.caution.do_not_drink"},
+         .notes = with_solenoid(),
          .wait = kContact});
     add({.step = Step::kSanitiserRinse,
          .water = WaterTo::kVessel,
-         .cautions = {"course.caution.do_not_drink"}});
+         .cautions = {"course.caution.do_not_drink"},
+         .notes = with_solenoid()});
   }
   void purge() {
     CourseStep step{
         .step = Step::kAirPurge, .water = WaterTo::kMembrane, .cautions = {"course.caution.waste"}};
     if (!machine_.pump) step.words = "air_purge.no_pump";
-    if (machine_.solenoid) step.notes = {"course.note.solenoid"};
+    step.notes = with_solenoid();
     add(std::move(step));
   }
   void power_on() {
@@ -120,7 +128,6 @@ class Course {
     if (!machine_.pump) step.words = "power_on.no_pump";
     add(std::move(step));
   }
-  bool shuts_off() const { return machine_.hydraulic_shut_off || machine_.high_pressure_switch; }
 
   // In the order of the water, each flushed to drain before the next is connected.
   void filters() {
@@ -146,14 +153,7 @@ class Course {
   void polish() {
     for (std::size_t i = 0; i < machine_.filters.size(); ++i) {
       const FilterKind kind = machine_.filters[i].kind;
-      if (!machine::after_membrane(kind)) continue;
-      if (kind == FilterKind::kUv) {
-        add({.step = Step::kLampOn,
-             .filter = i,
-             .water = WaterTo::kProduct,
-             .cautions = {"course.caution.lamp", "course.caution.power"}});
-        continue;
-      }
+      if (!machine::after_membrane(kind) || kind == FilterKind::kUv) continue;
       add({.step = Step::kFilterIn,
            .words = "filter_in.polish",
            .filter = i,
@@ -165,6 +165,17 @@ class Course {
                        .cautions = {"course.caution.do_not_drink"}};
       if (kind == FilterKind::kMineral) flush.words = "polish_flush.mineral";
       add(std::move(flush));
+    }
+  }
+
+  // When no housing is opened any more.
+  void lamps() {
+    for (std::size_t i = 0; i < machine_.filters.size(); ++i) {
+      if (machine_.filters[i].kind != FilterKind::kUv) continue;
+      add({.step = Step::kLampOn,
+           .filter = i,
+           .water = WaterTo::kProduct,
+           .cautions = {"course.caution.lamp", "course.caution.power"}});
     }
   }
 
@@ -197,15 +208,20 @@ std::string words_of(const CourseStep& step) {
 }
 
 bool may_hold_chlorine(const SurveyEntry& survey) {
-  if (survey.free_chlorine && survey.free_chlorine->si() > 0) return true;
-  if (survey.tap && survey.tap->total_chlorine && survey.tap->total_chlorine->si() > 0) return true;
+  return (survey.free_chlorine && survey.free_chlorine->si() > 0) || may_hold_chloramine(survey);
+}
+
+bool may_hold_chloramine(const SurveyEntry& survey) {
   const auto usual = [](SourceKind s) {
     return s == SourceKind::kMains || s == SourceKind::kUnknown || s == SourceKind::kTanker;
   };
-  if (!survey.free_chlorine && usual(survey.source)) return true;
-  return std::any_of(survey.further.begin(), survey.further.end(), [&](const FurtherSource& f) {
-    return usual(f.source);
-  });
+  if (std::any_of(survey.further.begin(), survey.further.end(), [&](const FurtherSource& f) {
+        return usual(f.source);
+      })) {
+    return true;
+  }
+  if (survey.tap && survey.tap->total_chlorine) return survey.tap->total_chlorine->si() > 0;
+  return usual(survey.source);
 }
 
 std::vector<CourseStep> course_of(const machine::MachineEntry& machine,

@@ -28,7 +28,7 @@ void reopen_behind_new_filters(std::span<const CourseStep> course,
     for (std::size_t f = 0; f < i; ++f) {
       if (!is_of_filter(course[f].step)) continue;
       const StepStanding& filter = standings[f];
-      test.again |= filter.settled() ? filter.at > test.at : !test.early;
+      test.again |= filter.settled() ? filter.order > test.order : !test.early;
     }
   }
 }
@@ -56,6 +56,7 @@ std::vector<StepStanding> standings(std::span<const CourseStep> course,
     at.note = e.note;
     at.found = e.found;
     at.at = logged.at;
+    at.order = logged.order;
     if (e.state == StepState::kBegun) at.begun_at = logged.at;
     if (e.state == StepState::kNotGood) at.not_good_at = logged.at;
     at.early = at.settled() && std::find(settled.begin(), at_i, false) != at_i;

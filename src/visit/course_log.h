@@ -41,7 +41,8 @@ struct StepEntry {
 // An entry and when it was made, in the order of time.
 struct LoggedStep {
   StepEntry entry;
-  std::string at;  // UTC
+  std::string at;         // UTC
+  std::size_t order = 0;  // by the logical clock: at may have been set back
 };
 
 struct StepStanding {
@@ -49,6 +50,7 @@ struct StepStanding {
   std::string note;
   std::vector<FoundEntry> found;
   std::string at;           // of the entry that holds; empty if none
+  std::size_t order = 0;    // of that entry
   std::string begun_at;     // of the last begin, also when it is over
   std::string not_good_at;  // when it was last found not good, also when that is over
   bool early = false;       // settled while a step before it was open

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cstdlib>
+
 #include "messages/catalogue.h"
 
 namespace drawoff::visit {
@@ -15,7 +17,9 @@ std::vector<CourseStep> course() {
 }
 LoggedStep logged(Step step, StepState state, const char* at, std::optional<int> part = {}) {
   const auto kind = part ? std::optional(machine::FilterKind::kCarbon) : std::nullopt;
-  return {{.step = step, .part = part, .filter = kind, .state = state}, at};
+  return {{.step = step, .part = part, .filter = kind, .state = state},
+          at,
+          static_cast<std::size_t>(std::atoi(at))};
 }
 
 TEST(CourseLog, the_last_word_holds) {

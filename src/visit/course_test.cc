@@ -23,7 +23,6 @@ struct Unit {
   bool chlorine = false;     // reaches the membrane's place
   bool air = true;
   bool preservative = true;  // the new membrane's
-  bool vessel_full = false;
   bool marked = false;                  // the taps: do not drink
   std::set<std::size_t> fitted, fines;  // pre-filters: in; still shedding
   std::vector<std::string> faults;
@@ -100,11 +99,9 @@ void run(const CourseStep& s, const machine::MachineEntry& m, Unit& unit) {
     case Step::kFirstRun:
       unit.preservative = false;
       break;
-    case Step::kFirstFill:
-      unit.vessel_full = true;
-      break;
     case Step::kVesselOn:
-      if (!unit.vessel_full) unit.faults.push_back("an empty cooler heats");
+      // It is filled again in this step, from a unit that must give clean water by now.
+      if (unit.preservative || unit.air) unit.faults.push_back("a cooler heats what it must not");
       break;
     case Step::kLampOn:
       if (unit.air) unit.faults.push_back("a lamp burns dry");

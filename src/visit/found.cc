@@ -17,12 +17,6 @@ water::Meter meter_of(const FoundEntry& f) {
   return {f.scale, f.calibrated_factor};
 }
 
-// Measured, or not known of a water that may hold chlorine.
-bool may_hold_chloramine(const SurveyEntry& survey) {
-  if (survey.tap && survey.tap->total_chlorine) return survey.tap->total_chlorine->si() > 0;
-  return may_hold_chlorine(survey);
-}
-
 // Standard uncertainty of an ordinary instrument [SI].
 double usual_sigma(Sign sign, double si) {
   switch (sign) {
@@ -48,7 +42,6 @@ double usual_sigma(Sign sign, double si) {
 std::vector<Sign> signs_of(const CourseStep& step,
                            const machine::MachineEntry& machine,
                            const SurveyEntry& survey) {
-  const bool fills = machine.product.vessel != machine::ProductVessel::kJug;
   switch (step.step) {
     case Step::kSanitiserRinse:
       return {Sign::kSanitiserLeft};
@@ -58,7 +51,8 @@ std::vector<Sign> signs_of(const CourseStep& step,
     case Step::kShutOff:
       return {Sign::kStopPressure};
     case Step::kFirstFill:
-      if (fills) return {Sign::kFillTime};
+      // What nothing stops has no moment at which it is full.
+      if (machine::stops_itself(machine)) return {Sign::kFillTime};
       return {};
     case Step::kRestTest:
       return {Sign::kFirstHalfLitre};
@@ -95,13 +89,6 @@ double as_shown(double si, const FoundEntry& like) {
     return water::shown(units::Conductivity(si), meter_of(like));
   }
   return units::from_si(unit_of(like.unit), si);
-}
-
-double si_of(const FoundEntry& found) {
-  if (found.sign == Sign::kFirstHalfLitre) {
-    return water::conductivity_25_from(found.value, meter_of(found)).si();
-  }
-  return units::to_si(unit_of(found.unit), found.value);
 }
 
 inference::Interval as_read(Sign sign, inference::Interval predicted) {

@@ -59,9 +59,8 @@ std::vector<Sign> signs_of(const CourseStep& step,
 std::vector<SignUnit> units_of(Sign sign, bool us);
 const units::Unit& unit_of(SignUnit unit);
 
-// An SI value (a quality as conductivity at 25 °C) as it would be shown there, and the way back.
+// An SI value (a quality as conductivity at 25 °C) as it would be shown there.
 double as_shown(double si, const FoundEntry& like);
-double si_of(const FoundEntry& found);
 
 // A predicted interval [SI] widened by what an ordinary instrument of the kind is good for: a 10
 // bar gauge of class 2.5, a pen of 2 % and a digit, a watch of 2 % (common practice, no source).

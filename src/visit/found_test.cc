@@ -33,8 +33,6 @@ TEST(Found, a_quality_is_of_its_scale) {
   EXPECT_NEAR(as_shown(si, f), 42, 1e-9);
   f.scale = water::MeterScale::kSevenTenths;
   EXPECT_NEAR(as_shown(si, f), 58.8, 1e-9);
-  f.value = 58.8;
-  EXPECT_NEAR(si_of(f), si, 1e-12);
   f.unit = SignUnit::kMicrosiemens;
   EXPECT_NEAR(as_shown(si, f), 84, 1e-9);
 }
@@ -67,12 +65,22 @@ TEST(Found, total_chlorine_where_there_may_be_some) {
   EXPECT_EQ(signs_of(zero, {}, survey).size(), 2U);
 }
 
-TEST(Found, a_jug_takes_no_time_to_fill) {
+TEST(Found, what_nothing_stops_is_never_timed_to_its_stop) {
   machine::MachineEntry machine;
-  machine.product.vessel = machine::ProductVessel::kJug;
-  EXPECT_TRUE(signs_of({.step = Step::kFirstFill}, machine, {}).empty());
   machine.product.vessel = machine::ProductVessel::kTank;
+  EXPECT_TRUE(signs_of({.step = Step::kFirstFill}, machine, {}).empty());
+  machine.high_pressure_switch = machine::SwitchEntry{};
+  EXPECT_TRUE(signs_of({.step = Step::kFirstFill}, machine, {}).empty());  // it switches nothing
+  machine.pump = machine::PumpEntry{};
   EXPECT_EQ(signs_of({.step = Step::kFirstFill}, machine, {}), std::vector{Sign::kFillTime});
+}
+
+// Water works that add chloramine leave next to no free chlorine.
+TEST(Found, no_free_chlorine_says_nothing_of_the_bound) {
+  SurveyEntry survey{.source = SourceKind::kMains};
+  survey.free_chlorine = units::milligram_per_litre(0);
+  EXPECT_EQ(signs_of({.step = Step::kChlorineZero}, {}, survey).size(), 2U);
+  EXPECT_TRUE(may_hold_chlorine(survey));
 }
 
 TEST(Found, says_what_is_wrong) {

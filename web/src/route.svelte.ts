@@ -41,6 +41,7 @@ export const link = (...steps: string[]) => `#/${steps.map(encodeURIComponent).j
 
 /** Leaves for the place above: back when one came from it, so that back does not come here again. */
 export function leave(above: string) {
+  if (location.hash === above) return; // a second tap
   if (trail.at(-2) === above) {
     history.back();
   } else {
