@@ -14,7 +14,7 @@ export CMAKE_BUILD_PARALLEL_LEVEL
 build_packages=(
   ca-certificates g++ cmake ninja-build
   libgtest-dev libgmock-dev libbenchmark-dev librapidcheck-dev
-  libeigen3-dev libfmt-dev nlohmann-json3-dev libcli11-dev libssl-dev
+  libeigen3-dev libfmt-dev nlohmann-json3-dev libcli11-dev libssl-dev libsodium-dev
   libharfbuzz-bin fonts-noto-core # the printed page's letters
   libboost1.81-dev # not libboost-dev: that is 1.74 here, and the two exclude each other
 )

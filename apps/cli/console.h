@@ -17,6 +17,7 @@ namespace drawoff::cli {
 // Exit statuses: those of sysexits.h, but 2 for usage, as shells have it.
 enum class Exit {
   kDone = 0,
+  kDoesNotHold = 1,  // a signature, as `drawoff verify` found
   kUsage = 2,
   kData = 65,
   kNoInput = 66,

@@ -16,6 +16,8 @@
 #include "help.h"
 #include "job.h"
 #include "serve.h"
+#include "sign.h"
+#include "verify.h"
 
 namespace drawoff::cli {
 namespace {
@@ -44,9 +46,13 @@ struct CommandLine {
   CLI::App* job_command = nullptr;
   CLI::App* calc_command = nullptr;
   CLI::App* serve_command = nullptr;
+  CLI::App* sign_command = nullptr;
+  CLI::App* verify_command = nullptr;
   JobWords job;
   CalcWords calc;
   ServeWords serve;
+  SignWords sign;
+  VerifyWords verify;
   std::string language = "en";
   bool help = false;
   bool version = false;
@@ -90,7 +96,23 @@ CommandLine::CommandLine(const Console& console) {
       ->multi_option_policy(CLI::MultiOptionPolicy::Throw);
   serve_command->add_option("--address", serve.address, console.say("serve.option.address"));
   serve_command->add_option("--app", serve.app, console.say("serve.option.app"));
-  for (CLI::App* command : {&app, job_command, calc_command, serve_command}) {
+  sign_command = app.add_subcommand("sign");
+  sign_command->add_option("FILE", sign.file, console.say("cli.option.file"));
+  sign_command->add_option("--key", sign.key, console.say("sign.option.key"));
+  sign_command->add_option("--by", sign.by, console.say("sign.option.by"));
+  sign_command->add_option("--at", sign.at, console.say("sign.option.at"));
+  sign_command->add_option("--attach", sign.attach, console.say("sign.option.attach"))
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  verify_command = app.add_subcommand("verify");
+  verify_command->add_option("FILE", verify.file, console.say("verify.option.file"));
+  verify_command->add_option(
+      "--attachments", verify.attachments, console.say("verify.option.attachments"));
+  verify_command->add_option(
+      "--fingerprint", verify.fingerprint, console.say("verify.option.fingerprint"));
+  verify_command->add_flag("--json", verify.json, console.say("cli.option.json"));
+  for (CLI::App* command :
+       {&app, job_command, calc_command, serve_command, sign_command, verify_command}) {
     add_common(*command, console);
   }
   app.add_flag("--version", version, console.say("cli.option.version"));
@@ -150,13 +172,38 @@ std::string help_of(const CommandLine& line, const Console& console) {
                       .options = options_of(*line.serve_command)},
                      console);
   }
-  return help_text(
-      {.usage = {"drawoff job FILE", "drawoff calc NAME [--in FILE]", "drawoff serve"},
-       .about = "cli.about",
-       .notes = "cli.notes",
-       .commands = {{"job", "cli.job.about"}, {"calc", "cli.calc.about"}, {"serve", "serve.about"}},
-       .options = options_of(line.app)},
-      console);
+  if (*line.sign_command) {
+    return help_text({.usage = {"drawoff sign FILE --key KEY --by NAME [--at TIME] "
+                                "[--attach FILE]... >RECORD"},
+                      .about = "sign.about",
+                      .notes = "sign.notes",
+                      .commands = {},
+                      .options = options_of(*line.sign_command)},
+                     console);
+  }
+  if (*line.verify_command) {
+    return help_text({.usage = {"drawoff verify FILE [--attachments FOLDER] [--fingerprint F] "
+                                "[--json]"},
+                      .about = "verify.about",
+                      .notes = "verify.notes",
+                      .commands = {},
+                      .options = options_of(*line.verify_command)},
+                     console);
+  }
+  return help_text({.usage = {"drawoff job FILE",
+                              "drawoff calc NAME [--in FILE]",
+                              "drawoff serve",
+                              "drawoff sign FILE --key KEY --by NAME",
+                              "drawoff verify FILE"},
+                    .about = "cli.about",
+                    .notes = "cli.notes",
+                    .commands = {{"job", "cli.job.about"},
+                                 {"calc", "cli.calc.about"},
+                                 {"serve", "serve.about"},
+                                 {"sign", "sign.about"},
+                                 {"verify", "verify.about"}},
+                    .options = options_of(line.app)},
+                   console);
 }
 
 Exit refuse_usage(const Console& console, const Message& message) {
@@ -167,14 +214,16 @@ Exit refuse_usage(const Console& console, const Message& message) {
 // What was given that nothing here expects, with what was perhaps meant.
 Exit refuse_extra(const CommandLine& line, const std::string& word, const Console& console) {
   std::vector<std::string> known;
-  const CLI::App& command = *line.job_command     ? *line.job_command
-                            : *line.calc_command  ? *line.calc_command
-                            : *line.serve_command ? *line.serve_command
-                                                  : line.app;
+  const CLI::App& command = *line.job_command      ? *line.job_command
+                            : *line.calc_command   ? *line.calc_command
+                            : *line.serve_command  ? *line.serve_command
+                            : *line.sign_command   ? *line.sign_command
+                            : *line.verify_command ? *line.verify_command
+                                                   : line.app;
   for (const CLI::Option* option : command.get_options()) {
     for (const std::string& name : option->get_lnames()) known.push_back("--" + name);
   }
-  if (&command == &line.app) known.insert(known.end(), {"job", "calc", "serve"});
+  if (&command == &line.app) known.insert(known.end(), {"job", "calc", "serve", "sign", "verify"});
   const std::string similar = fields::nearest(word, known);
   return refuse_usage(
       console,
@@ -229,6 +278,16 @@ Exit run(const std::vector<std::string>& words, Console& console) {
     return run_calc(line.calc, console);
   }
   if (*line.serve_command) return run_serve(line.serve, console);
+  if (*line.sign_command) {
+    for (const std::string* needed : {&line.sign.file, &line.sign.key, &line.sign.by}) {
+      if (needed->empty()) return refuse_usage(console, {"sign.usage"});
+    }
+    return run_sign(line.sign, console);
+  }
+  if (*line.verify_command) {
+    if (line.verify.file.empty()) return refuse_usage(console, {"verify.usage"});
+    return run_verify(line.verify, console);
+  }
   if (*line.job_command) return refuse_usage(console, {"cli.usage.file"});
   if (*line.calc_command) return refuse_usage(console, {"cli.usage.name"});
   console.complain_plain(help_of(line, console));

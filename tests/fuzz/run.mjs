@@ -19,6 +19,12 @@ const seeds = {
   jpeg: [Buffer.from('ffd8ffc0000b080010001001011100ffd9', 'hex')],
   json: goldens.map(({ input }) => JSON.stringify(input)),
   pattern: Object.values(JSON.parse(text('data/messages/en.json'))).filter((pattern) => pattern.includes('{')),
+  record: files('examples', '.site.json').map((site) => {
+    const entries = JSON.parse(site).entries.slice(0, 3);
+    const head = { signed_by: 'R. Tamsin', at: '2026-03-03T18:00:00Z', key: '11'.repeat(32), entries: entries.length, attachments: 1 };
+    const lines = [head, ...entries, { sha256: 'aa'.repeat(32), name: 'record.pdf' }, { signature: '5a'.repeat(64) }];
+    return `{"schema":"drawoff.record","version":1}\n${lines.map((line) => `${JSON.stringify(line)}\n`).join('')}`;
+  }),
   report: [
     ...goldens.filter(({ name }) => name === 'report').map(({ input }) => input.text),
     'Sample,pH,Ca (mg/L),NO3-N\nA,7.3,115.2,<0.02\nB,7,80,"1,234"\n',
