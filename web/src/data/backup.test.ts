@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { BackupError, pack, unpack, type Backup } from './backup';
+import { newKey, toPem } from './signature';
 
 const sha256 = async (held: ArrayBuffer) => createHash('sha256').update(Buffer.from(held)).digest('hex');
 
@@ -26,6 +27,15 @@ const why = (zip: Uint8Array) =>
 
 test('comes back as it went', async () => {
   expect(await unpack(await pack(await whole()), sha256)).toEqual(await whole());
+});
+
+test('holds the key that signs, where there is one', async () => {
+  const key = toPem(newKey());
+  const zip = await pack({ ...(await whole()), key });
+  expect(await unpack(zip, sha256)).toEqual({ ...(await whole()), key });
+  expect(await why(zipSync({ ...unzipSync(zip), 'key.pem': strToU8('no key') }))).toBe('damaged');
+  const { 'key.pem': _, ...without } = unzipSync(zip);
+  expect(await why(zipSync(without))).toBe('damaged');
 });
 
 test('says why it cannot be read', async () => {

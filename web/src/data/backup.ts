@@ -2,6 +2,7 @@
 import type { Zippable } from 'fflate';
 import type { Photo } from './book';
 import type { Body } from '../engine/questions';
+import { fromPem } from './signature';
 import { looksLikeSiteFile, type SiteFile } from './site_file';
 
 export interface Backup {
@@ -10,6 +11,7 @@ export interface Backup {
   sites: SiteFile[];
   photos: Photo[];
   meters: Meter[]; // the person's own
+  key?: string; // that signs records, in PEM form: it makes the backup a secret
 }
 /** A meter of the person's own: what `calc meter` takes, as far as it is entered. */
 export interface Meter {
@@ -25,6 +27,7 @@ interface Manifest {
   sites: string[]; // names of files in the zip
   photos: { file: string; sha256: string; type: string }[];
   meters?: Meter[];
+  key?: string; // name of a file in the zip
 }
 
 const schema = 'drawoff.backup';
@@ -39,7 +42,7 @@ export class BackupError extends Error {
 
 const zipping = () => import('fflate'); // not before it is needed: the app starts without it
 
-export async function pack({ made, device, sites, photos, meters }: Backup): Promise<Uint8Array> {
+export async function pack({ made, device, sites, photos, meters, key }: Backup): Promise<Uint8Array> {
   const { strToU8, zipSync } = await zipping();
   const files: Zippable = {};
   const manifest: Manifest = { schema, version: backupVersion, made, device, sites: [], photos: [], meters };
@@ -52,6 +55,10 @@ export async function pack({ made, device, sites, photos, meters }: Backup): Pro
     const file = `photos/${sha256}.jpg`;
     manifest.photos.push({ file, sha256, type });
     files[file] = [new Uint8Array(bytes), { level: 0 }]; // JPEG does not get smaller
+  }
+  if (key !== undefined) {
+    manifest.key = 'key.pem';
+    files[manifest.key] = strToU8(key);
   }
   return zipSync({ 'manifest.json': strToU8(JSON.stringify(manifest, null, 2)), ...files }, { level: 6 });
 }
@@ -79,7 +86,9 @@ export async function unpack(zip: Uint8Array, hash: (bytes: ArrayBuffer) => Prom
   if (!Array.isArray(meters) || !meters.every((one) => typeof one?.id === 'string' && typeof one.body === 'object')) {
     throw new BackupError('damaged');
   }
-  return { made: String(manifest.made), device: String(manifest.device), sites, photos, meters };
+  const key = manifest.key === undefined ? undefined : strFromU8(attempt('damaged', () => present(files[manifest.key!])));
+  if (key !== undefined && !fromPem(key)) throw new BackupError('damaged');
+  return { made: String(manifest.made), device: String(manifest.device), sites, photos, meters, ...(key !== undefined && { key }) };
 }
 
 function present<T>(value: T | undefined): T {
