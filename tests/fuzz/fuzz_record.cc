@@ -1,5 +1,6 @@
 // A signed record: whatever comes, it is taken apart or refused, and what is taken is of the text.
 #include <cstdint>
+#include <string>
 #include <string_view>
 
 #include "base/check.h"
