@@ -32,7 +32,7 @@ struct Said {
   std::string first;   // of the record's first entry
   std::string at;      // UTC, of the record's first entry
   std::string author;  // of the entry that holds
-  std::size_t order = 0;  // among all records, by the logical clock: right though a clock was set
+  std::size_t order = 0;  // of that entry, by the logical clock: right though a clock was set
   T body;
   fields::Json written;  // the body as it stands in the entry: what was given, and no defaults
 };

@@ -19,10 +19,12 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
   struct Record {
     std::size_t first = 0;
     std::size_t holds = 0;
+    std::size_t rank = 0;  // of what holds, in the order of time
   };
   std::vector<Record> records;
   std::unordered_map<std::string_view, std::size_t> record_of;  // by entry id
-  for (const std::size_t i : order) {
+  for (std::size_t rank = 0; rank < order.size(); ++rank) {
+    const std::size_t i = order[rank];
     const Entry& entry = entries[i];
     const auto corrected =
         entry.supersedes ? record_of.find(entry.supersedes->text) : record_of.end();
@@ -30,15 +32,15 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
     if (corrected != record_of.end()) {
       record = corrected->second;
       records[record].holds = i;
+      records[record].rank = rank;
     } else {
-      records.push_back({i, i});
+      records.push_back({i, i, rank});
     }
     record_of.emplace(entry.id.text, record);
   }
 
   Folded out;
-  for (std::size_t n = 0; n < records.size(); ++n) {
-    const Record& record = records[n];
+  for (const Record& record : records) {
     const Entry& first = entries[record.first];
     const Entry& entry = entries[record.holds];
     const auto current = [&] {
@@ -48,7 +50,7 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
                      .author = entry.author,
                      .body = entry.body.json,
                      .index = record.holds,
-                     .order = n,
+                     .order = record.rank,
                      .path = (root / "entries")[record.holds] / "body"};
     };
     if (entry.kind == "site") out.site = current();

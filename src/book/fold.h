@@ -27,7 +27,7 @@ struct Current {
   std::string author;  // of the entry that holds
   fields::Json body;
   std::size_t index = 0;  // in SiteFile::entries
-  std::size_t order = 0;  // of the record among all, by its first entry's logical clock
+  std::size_t order = 0;  // of the entry that holds, among all, by the logical clock
   fields::Path path;      // "entries[3].body"
 };
 
