@@ -2,6 +2,7 @@
 
 #include <array>
 
+#include "api/blend_question.h"
 #include "api/course_screen.h"
 #include "api/element_question.h"
 #include "api/fill_question.h"
@@ -52,6 +53,7 @@ constexpr std::array kQuestions{
     question<SanitiseInput, SanitiseOutput, &ask_sanitise>("sanitise"),
     question<StartUpInput, StartUpOutput, &ask_start_up>("start-up"),
     question<HoldInput, HoldOutput, &ask_hold>("hold"),
+    question<BlendInput, BlendOutput, &ask_blend>("blend"),
     question<PoursInput, PoursOutput, &ask_pours>("pours"),
     question<RestInput, RestOutput, &ask_rest>("rest"),
     question<TubeInput, TubeOutput, &ask_tube>("tube"),

@@ -182,11 +182,14 @@ class Guide {
       }
     }
     const std::size_t near = std::min(kNear, likeliest.size());
-    std::partial_sort(
-        likeliest.begin(),
-        likeliest.begin() + static_cast<std::ptrdiff_t>(near),
-        likeliest.end(),
-        [&](std::size_t a, std::size_t b) { return chance_at_once(a) > chance_at_once(b); });
+    std::partial_sort(likeliest.begin(),
+                      likeliest.begin() + static_cast<std::ptrdiff_t>(near),
+                      likeliest.end(),
+                      [&](std::size_t a, std::size_t b) {
+                        const double there = chance_at_once(a);
+                        const double here = chance_at_once(b);
+                        return there > here || (there == here && a < b);
+                      });
     out.insert(out.end(), likeliest.begin(), likeliest.begin() + static_cast<std::ptrdiff_t>(near));
     return out;
   }

@@ -4,9 +4,11 @@
 #include <cmath>
 #include <limits>
 
+#include "fields/errors.h"
 #include "numerics/random.h"
 
-namespace drawoff::visit {
+namespace drawoff {
+namespace visit {
 namespace {
 
 // All common practice, no source.
@@ -300,4 +302,41 @@ double shown_after(const LikelyValve& v, const BlendSetting& s, double needle, d
   return ((v.gain * truth + v.offset) * (1 - rest) + rest * before) / ratio;
 }
 
-}  // namespace drawoff::visit
+}  // namespace visit
+
+namespace fields {
+
+base::Result<base::Done> Table<visit::BlendSetting>::check(const T& s, const Path& path) {
+  const auto refused =
+      [&](const char* id, const Path& at, double value, const Path& other, double bound) {
+        return base::Error{base::ErrorKind::kData,
+                           {id,
+                            {{"path", path_argument(at)},
+                             {"value", given_number(value, nullptr)},
+                             {"other", path_argument(other)},
+                             {"bound", given_number(bound, nullptr)}}}};
+      };
+  if (s.permeate >= s.raw) {
+    return refused("error.blend.permeate", path / "permeate", s.permeate, path / "raw", s.raw);
+  }
+  if (s.high < s.low + visit::kLeastWindow) {
+    return refused("error.blend.window",
+                   path / "high_ppm",
+                   s.high,
+                   path / "low_ppm",
+                   s.low + visit::kLeastWindow);
+  }
+  for (std::size_t i = 0; i < s.readings.size(); ++i) {
+    const double turns = s.readings[i].turns;
+    if (turns <= s.turns_open) continue;
+    return refused("error.blend.turns",
+                   (path / "readings")[i] / "turns",
+                   turns,
+                   path / "turns_open",
+                   s.turns_open);
+  }
+  return base::Done{};
+}
+
+}  // namespace fields
+}  // namespace drawoff

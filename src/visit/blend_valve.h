@@ -57,6 +57,9 @@ struct BlendSetting {
   std::vector<BlendReading> readings;  // in their order
 };
 
+// Narrower than this no pen can tell [ppm, half scale] (common practice, no source).
+inline constexpr double kLeastWindow = 2;
+
 // Ppm of the half scale for one of the meter's own.
 double half_scale(const BlendSetting& setting);
 // Bound and half a last digit of the meter, in its own unit.
@@ -104,3 +107,43 @@ double shown_after(const LikelyValve& valve,
                    double wait);
 
 }  // namespace drawoff::visit
+
+namespace drawoff::fields {
+
+template <>
+struct EnumTable<visit::TurnedBy> {
+  static constexpr std::string_view name = "turned_by";
+  static constexpr std::array list = {choice(visit::TurnedBy::kOpening, "opening"),
+                                      choice(visit::TurnedBy::kClosing, "closing")};
+};
+template <>
+struct Table<visit::BlendReading> {
+  using T = visit::BlendReading;
+  static constexpr std::string_view name = "blend_reading";
+  static constexpr auto list =
+      std::make_tuple(field("turns", &T::turns, Range{0, 40}, kRequired),
+                      field("product", &T::product, Range{0, 1e5}, kRequired),
+                      field("waited_min", &T::waited, Range{0, 600}),
+                      field("turned", &T::turned));
+};
+template <>
+struct Table<visit::BlendSetting> {
+  using T = visit::BlendSetting;
+  static constexpr std::string_view name = "blend_setting";
+  static constexpr auto list =
+      std::make_tuple(field("raw", &T::raw, Range{1, 1e5}, kRequired),
+                      field("permeate", &T::permeate, Range{0, 1e5}, kRequired),
+                      field("unit", &T::unit),
+                      field("meter", &T::meter),
+                      field("turns_open", &T::turns_open, Range{0.5, 40}),
+                      field("running_min", &T::running, Range{0, 1e5}),
+                      field("lag_min", &T::lag, Range{0.2, 600}),
+                      field("low_ppm", &T::low, Range{50, 500}),
+                      field("high_ppm", &T::high, Range{52, 600}),
+                      field("highest_share_pct", &T::highest_share, Range{0, 100}),
+                      field("readings", &T::readings, Range{0, 20}));
+  // Raw water stronger than the permeate, a window that a meter can hit, no turn beyond full open.
+  static base::Result<base::Done> check(const T& setting, const Path& path);
+};
+
+}  // namespace drawoff::fields

@@ -1,0 +1,95 @@
+#include "visit/blend_limit.h"
+
+#include <gtest/gtest.h>
+
+namespace drawoff::visit {
+namespace {
+
+using units::milligram_per_litre;
+
+SubstanceVerdict substance(const char* key, double limit, double raw, double raw_high, double out) {
+  return {.limit = {.substance = key, .value = milligram_per_litre(limit)},
+          .evidence = Evidence::kLaboratory,
+          .raw = milligram_per_litre(raw),
+          .raw_high = milligram_per_litre(raw_high),
+          .product_high = milligram_per_litre(out)};
+}
+
+// Worked by hand: (50 − 10)/(100 − 10).
+TEST(BlendLimit, raw_water_up_to_the_limit) {
+  EXPECT_DOUBLE_EQ(
+      share_below(milligram_per_litre(50), milligram_per_litre(100), milligram_per_litre(10)),
+      4.0 / 9);
+  EXPECT_EQ(share_below(milligram_per_litre(50), milligram_per_litre(50), milligram_per_litre(5)),
+            1);
+  EXPECT_EQ(share_below(milligram_per_litre(50), milligram_per_litre(900), milligram_per_litre(60)),
+            0);
+}
+
+// k is 0.8; over 1.6 it is 0.5, a share of 1/3.
+TEST(BlendLimit, leaves_room_until_the_next_visit) {
+  EXPECT_NEAR(today_of(4.0 / 9, 1.6), 1.0 / 3, 1e-12);
+  EXPECT_EQ(today_of(1, 1.6), 1);
+  EXPECT_EQ(today_of(0, 1.6), 0);
+}
+
+// At the share that it names, the substance stands at its limit: put back into the equation.
+TEST(BlendLimit, the_substance_that_binds_is_named) {
+  SurveyEntry survey;
+  SourceVerdict verdict;
+  verdict.substances = {substance("F", 1.5, 2, 3, 0.2), substance("NO3", 50, 80, 90, 8)};
+  const HighestShare h = highest_share(survey, verdict, 1);
+  EXPECT_EQ(h.bound, BlendBound::kSubstance);
+  EXPECT_EQ(h.substance, "F");
+  // The permeate of the strongest water holds 0.3.
+  EXPECT_NEAR(0.3 + h.ever * (3 - 0.3), 1.5, 1e-12);
+  EXPECT_DOUBLE_EQ(h.ever, h.today);
+}
+
+TEST(BlendLimit, nothing_over_its_limit_binds_nothing) {
+  SourceVerdict verdict;
+  verdict.substances = {substance("NO3", 50, 20, 25, 2)};
+  const HighestShare h = highest_share({}, verdict, 2);
+  EXPECT_EQ(h.bound, BlendBound::kNone);
+  EXPECT_EQ(h.today, 1);
+}
+
+// Each is under its own limit, 0.6 and 0.7 of it; not both together.
+TEST(BlendLimit, nitrate_and_nitrite_add_up) {
+  SourceVerdict verdict;
+  verdict.substances = {substance("NO3", 50, 30, 30, 3), substance("NO2", 3, 2.1, 2.1, 0.21)};
+  const HighestShare h = highest_share({}, verdict, 1);
+  EXPECT_EQ(h.bound, BlendBound::kSubstance);
+  EXPECT_NEAR(0.13 + h.ever * (1.3 - 0.13), 1, 1e-12);
+}
+
+TEST(BlendLimit, what_nobody_knows_allows_none) {
+  SourceVerdict verdict;
+  verdict.not_analysed = {"As", "F"};
+  const HighestShare h = highest_share({}, verdict, 1);
+  EXPECT_EQ(h.bound, BlendBound::kUnknown);
+  EXPECT_EQ(h.today, 0);
+  EXPECT_EQ(h.unknown, (std::vector<std::string>{"As", "F"}));
+}
+
+TEST(BlendLimit, the_places_upper_value_stands_in) {
+  SourceVerdict verdict;
+  verdict.not_analysed = {"As"};
+  verdict.substances = {substance("As", 0.01, 0.02, 0.02, 0.004)};
+  verdict.substances[0].evidence = Evidence::kLocal;
+  const HighestShare h = highest_share({}, verdict, 1);
+  EXPECT_EQ(h.bound, BlendBound::kSubstance);
+  EXPECT_NEAR(h.ever, 6.0 / 16, 1e-12);
+}
+
+TEST(BlendLimit, signs_of_faeces_allow_none_ever) {
+  SurveyEntry survey;
+  survey.faecal_indicators = FaecalIndicators::kPresent;
+  const HighestShare h = highest_share(survey, {}, 1);
+  EXPECT_EQ(h.bound, BlendBound::kFaecal);
+  EXPECT_EQ(h.ever, 0);
+  EXPECT_EQ(h.today, 0);
+}
+
+}  // namespace
+}  // namespace drawoff::visit
