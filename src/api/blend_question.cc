@@ -18,6 +18,7 @@ constexpr double kWarmer = 8;
 constexpr double kSupplyRange = 0.25;  // of the supply, up and down
 constexpr units::Temperature kNearFreezing = units::celsius(2);
 constexpr double kSixteen = 16;
+constexpr double kNeverSure = 99;    // [%], in words
 constexpr double kHardlyMore = 0.1;  // [min]
 
 constexpr const char* kPractice = "common practice, no source";
@@ -111,7 +112,8 @@ Message said(const BlendInput& in, const BlendOutput& out) {
     add("least", Number{out.product->low, "", 2});
     add("most", Number{out.product->high, "ppm", 2});
   }
-  if (out.inside) add("inside", Number{100 * *out.inside, "%", 2});
+  if (out.inside)
+    add("inside", Number{std::fmin(kNeverSure, std::floor(100 * *out.inside)), "%", 2});
   add("permitted", Number{100 * out.highest_share, "%", 2});
   add("wanted", Number{out.wanted_share.low, "%", 2});
   return m;
