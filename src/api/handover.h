@@ -18,9 +18,9 @@ paper::Document tap_notice(const Solved& solved,
                            const PaperOptions& options,
                            const messages::Catalogue& words);
 
-// Whether nobody may drink from the taps now, by what was recorded: from the beginning of a start-up
-// until the marks came off; where the unit does not run or nobody read it; where germs were found,
-// something may stay over its limit, or too little is known of the water.
+// Whether nobody may drink from the taps now, by what was recorded: from the beginning of a
+// start-up until the marks came off; where the unit does not run or nobody read it; where germs
+// were found, something may stay over its limit, or too little is known of the water.
 bool taps_are_marked(const Solved& solved);
 
 }  // namespace drawoff::api

@@ -28,10 +28,10 @@ inline constexpr long long kVisitGap = 12LL * 3600;  // [s]
 // What an entry says, with the entry that says it.
 template <class T>
 struct Said {
-  std::string id;      // of the entry that holds
-  std::string first;   // of the record's first entry
-  std::string at;      // UTC, of the record's first entry
-  std::string author;  // of the entry that holds
+  std::string id;         // of the entry that holds
+  std::string first;      // of the record's first entry
+  std::string at;         // UTC, of the record's first entry
+  std::string author;     // of the entry that holds
   std::size_t order = 0;  // of that entry, by the logical clock: right though a clock was set
   T body;
   fields::Json written;  // the body as it stands in the entry: what was given, and no defaults

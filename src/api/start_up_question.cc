@@ -247,10 +247,8 @@ std::optional<StepFlush> flush_of(const visit::CourseStep& s,
   if (s.step == Step::kSanitiserRinse) {
     // 200 mg/L until a strip shows none.
     const double left = visit::kNoChlorine / units::milligram_per_litre(200);
-    return StepFlush{sanitiser_rinse(in, left),
-                     left,
-                     "V ln(c/c_0)/ln(share left by a filling)",
-                     "common practice, no source"};
+    return StepFlush{
+        sanitiser_rinse(in, left), left, "V ln(c/c_0)/ln r", "common practice, no source"};
   }
   if (!can_tell(draws)) return std::nullopt;
   if (s.step == Step::kFilterFlush) {
@@ -271,11 +269,9 @@ std::optional<Message> goes_on(Step step, const Slow& slow, fields::UnitSystem u
   if (step != Step::kFirstFill || !slow.runs_on || !slow.end_pressure) return std::nullopt;
   const Ends reject = ends_of(*slow.runs_on, units);
   const Ends pressure = ends_of(*slow.end_pressure, units);
-  return Message{"course.caution.nothing_stops",
-                 {{"low", reject.low},
-                  {"high", reject.high},
-                  {"from", pressure.low},
-                  {"to", pressure.high}}};
+  return Message{
+      "course.caution.nothing_stops",
+      {{"low", reject.low}, {"high", reject.high}, {"from", pressure.low}, {"to", pressure.high}}};
 }
 
 std::optional<Message> recovery_of(Step step, const visit::StartUp& start_up) {

@@ -200,8 +200,7 @@ struct MachineEntry {
 
 // Whether anything stops the machine when its vessel is full; a switch needs a pump or solenoid.
 inline bool stops_itself(const MachineEntry& entry) {
-  return entry.hydraulic_shut_off ||
-         (entry.high_pressure_switch && (entry.pump || entry.solenoid));
+  return entry.hydraulic_shut_off || (entry.high_pressure_switch && (entry.pump || entry.solenoid));
 }
 
 // Defaults for what a plate does not say (common practice, no source).

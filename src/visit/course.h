@@ -3,11 +3,11 @@
 //
 // Made from the parts of the machine: what is absent has no step. The taps are marked first and the
 // marks go last. Carbon sheds fines and takes chlorine out, so carbon is flushed to drain before
-// anything stands behind it, and zero chlorine is read before the membrane goes in; a sanitiser never
-// meets membrane or carbon; air is purged at the supply's own pressure before a pump runs; the first
-// product carries the preservative. What stands behind the membrane is fitted when that is gone; a
-// lamp or a cooler is switched on when water stands in it. The order is held by a property test over
-// random machines (course_test.cc), which knows nothing of this list.
+// anything stands behind it, and zero chlorine is read before the membrane goes in; a sanitiser
+// never meets membrane or carbon; air is purged at the supply's own pressure before a pump runs;
+// the first product carries the preservative. What stands behind the membrane is fitted when that
+// is gone; a lamp or a cooler is switched on when water stands in it. The order is held by a
+// property test over random machines (course_test.cc), which knows nothing of this list.
 #pragma once
 
 #include <optional>
@@ -82,8 +82,8 @@ std::vector<CourseStep> course_of(const machine::MachineEntry& machine,
 // The end of the ids of a step's sentences: "course.what.", "course.why.".
 std::string words_of(const CourseStep& step);
 
-// Whether the raw water may hold chlorine, or chlorine that is bound (chloramine): measured, or of a
-// kind that usually does. A test that finds no free chlorine does not rule out the bound.
+// Whether the raw water may hold chlorine, or chlorine that is bound (chloramine): measured, or of
+// a kind that usually does. A test that finds no free chlorine does not rule out the bound.
 bool may_hold_chlorine(const SurveyEntry& survey);
 bool may_hold_chloramine(const SurveyEntry& survey);
 

@@ -22,7 +22,7 @@ struct Unit {
   bool sanitiser = false;    // somewhere in the unit
   bool chlorine = false;     // reaches the membrane's place
   bool air = true;
-  bool preservative = true;  // the new membrane's
+  bool preservative = true;             // the new membrane's
   bool marked = false;                  // the taps: do not drink
   std::set<std::size_t> fitted, fines;  // pre-filters: in; still shedding
   std::vector<std::string> faults;
