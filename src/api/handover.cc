@@ -10,7 +10,6 @@ namespace {
 
 using base::Message;
 using base::Number;
-using base::Ref;
 using machine::Point;
 using paper::Block;
 using paper::Size;
