@@ -51,7 +51,7 @@ struct Table<visit::GaugeCheck> {
                       field("shown", &T::shown, Range{0, 1e5}, kRequired),
                       field("on", &T::on, Range{10, 10}, kRequired));
   // What stood on it as `against` says, and nothing else.
-  static base::Result<base::Done> check(const T& gauge_check, const Path& path);
+  static base::Result<base::Done> check(const T& c, const Path& path);
 };
 
 }  // namespace drawoff::fields

@@ -18,6 +18,6 @@
 
 namespace drawoff::visit {
 
-MeterResult check_gauge(const CheckedMeter& gauge);
+MeterResult check_gauge(const CheckedMeter& m);
 
 }  // namespace drawoff::visit
