@@ -202,7 +202,12 @@ bool taps_are_marked(const Solved& solved) {
   }
   if (solved.start_up.outcome != machine::Outcome::kRuns) return true;
   const SiteState& state = solved.state;
-  if (!state.start_up) return state.readings.empty();  // nobody looked at it
+  if (!state.start_up) {
+    // Nobody took marks off: then what must be analysed first keeps them on, and an unread unit.
+    const visit::Microbes germs = solved.verdict.microbes;
+    return state.readings.empty() || verdict == Warranted::kYes ||
+           germs == visit::Microbes::kOldSample || germs == visit::Microbes::kNothingSpeaks;
+  }
   const visit::StartUpEntry& begun = state.start_up->body;
   const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
   for (std::size_t i = 0; i < course.course.size(); ++i) {

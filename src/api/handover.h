@@ -20,7 +20,8 @@ paper::Document tap_notice(const Solved& solved,
 
 // Whether nobody may drink from the taps now, by what was recorded: from the beginning of a
 // start-up until the marks came off; where the unit does not run or nobody read it; where germs
-// were found, something may stay over its limit, or too little is known of the water.
+// were found, something may stay over its limit, or too little is known of the water; and, where no
+// start-up was recorded, where the product or its germs are to be analysed first.
 bool taps_are_marked(const Solved& solved);
 
 }  // namespace drawoff::api
