@@ -82,6 +82,10 @@ CommandLine::CommandLine(const Console& console) {
   job_command->add_option("--page", job.papers.page, console.say("cli.option.page"));
   job_command->add_option("--units", job.papers.units, console.say("cli.option.units"));
   job_command->add_option("--address", job.papers.address, console.say("cli.option.address"));
+  job_command->add_option("--pictures", job.papers.pictures, console.say("cli.option.pictures"));
+  job_command->add_option("--key", job.papers.key, console.say("sign.option.key"));
+  job_command->add_option("--by", job.papers.by, console.say("sign.option.by"));
+  job_command->add_option("--at", job.papers.at, console.say("sign.option.at"));
   calc_command = app.add_subcommand("calc");
   calc_command->add_option("NAME", calc.name, console.say("cli.option.name"));
   calc_command->add_option("--in", calc.in, console.say("cli.option.in"));
@@ -134,7 +138,7 @@ std::string help_of(const CommandLine& line, const Console& console) {
         {.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]",
                    "drawoff job FILE --checklist [--sanitise] [--membrane-in] [--json]",
                    "drawoff job FILE --papers FOLDER [--page A4|Letter] [--units metric|us] "
-                   "[--address URL]"},
+                   "[--address URL] [--pictures FOLDER] [--key KEY --by NAME [--at TIME]]"},
          .about = "cli.job.about",
          .notes = "cli.job.notes",
          .commands = {},

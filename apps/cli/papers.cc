@@ -2,11 +2,17 @@
 
 #include <filesystem>
 #include <fstream>
+#include <map>
+#include <optional>
 #include <system_error>
+#include <vector>
 
 #include "api/paper_screen.h"
+#include "base/hex.h"
 #include "fields/quote.h"
+#include "hashed_folder.h"
 #include "paper/script_fonts.h"
+#include "sign.h"
 
 namespace drawoff::cli {
 
@@ -33,10 +39,79 @@ bool write_file(const std::filesystem::path& path, const std::string& bytes) {
   return file.good();
 }
 
-base::Result<api::SiteState> state_of(const std::string& site_file) {
-  fields::ReadContext context;
-  TRY(const book::SiteFile file, book::read_site_file(site_file, context));
-  return api::site_state(file, context);
+// The pictures that the entries name, as far as the folder has them.
+std::optional<Exit> read_pictures(const std::string& folder,
+                                  const book::SiteFile& site,
+                                  const Console& console,
+                                  std::map<std::string, std::string>& into) {
+  HashedFolder files;
+  if (const auto failed = read_folder(folder, console, files)) return failed;
+  for (const book::Attachment& picture : book::photos_of(site)) {
+    const auto name = files.name_of.find(picture.sha256);
+    if (name == files.name_of.end()) continue;
+    Console::Input input = console.read((std::filesystem::path(folder) / name->second).string());
+    if (input.failed) return input.failed;
+    into.emplace(picture.sha256, std::move(input.text));
+  }
+  return std::nullopt;
+}
+
+// Writes the papers one by one; remembers what a record has to name.
+class Desk {
+ public:
+  Desk(const std::string& folder, Console& console) : folder_(folder), console_(console) {
+    std::error_code failed;  // told by the first file that cannot be written
+    std::filesystem::create_directories(folder_, failed);
+  }
+
+  bool write(const std::string& name, const std::string& bytes) {
+    const std::filesystem::path path = folder_ / name;
+    if (!write_file(path, bytes)) {
+      console_.complain({"cli.io.folder", {{"path", fields::quote_text(path.string())}}});
+      return false;
+    }
+    console_.write(console_.say(Message{"cli.papers.wrote", {{"path", path.string()}}}) + '\n');
+    return true;
+  }
+
+  Exit print(const base::Result<api::Paper>& printed, const char* name) {
+    if (!printed) return console_.refuse(printed.error());
+    for (const std::string& script : printed->printed.missing_scripts) {
+      console_.complain({"cli.papers.script", {{"script", script}}});
+    }
+    return attach(name, printed->printed.pdf) ? Exit::kDone : Exit::kIo;
+  }
+
+  // Writes a paper that the record will name.
+  bool attach(const char* name, const std::string& bytes) {
+    written_.push_back({.sha256 = base::to_hex(keys::sha256(bytes)), .name = name});
+    return write(name, bytes);
+  }
+
+  const std::vector<book::Attachment>& written() const { return written_; }
+
+ private:
+  std::filesystem::path folder_;
+  Console& console_;
+  std::vector<book::Attachment> written_;
+};
+
+Exit sign(const PapersWords& asked,
+          const keys::PrivateKey& key,
+          const book::SiteFile& site,
+          const std::map<std::string, std::string>& pictures,
+          Desk& desk,
+          const Console& console) {
+  std::vector<book::Attachment> attachments = book::photos_of(site);
+  attachments.insert(attachments.end(), desk.written().begin(), desk.written().end());
+  const auto record =
+      signed_record(key, claims_of(asked.by, asked.at), site, std::move(attachments));
+  if (!record) return console.refuse(record.error());
+  // So that the folder holds all that the record names.
+  for (const auto& [sha256, jpeg] : pictures) {
+    if (!desk.write(sha256 + ".jpg", jpeg)) return Exit::kIo;
+  }
+  return desk.write("signed.record", *record) ? Exit::kDone : Exit::kIo;
 }
 
 }  // namespace
@@ -54,11 +129,18 @@ bool is_papers(const PapersWords& asked, const Console& console) {
     console.complain({"cli.usage.units", {{"value", fields::quote_text(asked.units)}}});
     return false;
   }
+  if (asked.key.empty() != asked.by.empty()) {
+    console.complain({"cli.usage.key_and_name"});
+    return false;
+  }
   return true;
 }
 
 Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console) {
-  const auto state = state_of(site_file);
+  fields::ReadContext context;
+  const auto file = book::read_site_file(site_file, context);
+  if (!file) return console.refuse(file.error());
+  const auto state = api::site_state(*file, context);
   if (!state) return console.refuse(state.error());
   const auto fonts = paper::Fonts::create(paper::script_fonts());
   if (!fonts) return console.refuse(fonts.error());
@@ -66,33 +148,25 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
                             .units = *chosen<fields::UnitSystem>(asked.units),
                             .language = console.words().language(),
                             .address = asked.address};
-  const std::filesystem::path folder(asked.folder);
-  std::error_code failed;
-  std::filesystem::create_directories(folder, failed);
-  const auto write = [&](const char* name, const std::string& bytes) {
-    const std::filesystem::path path = folder / name;
-    if (!write_file(path, bytes)) {
-      console.complain({"cli.io.folder", {{"path", fields::quote_text(path.string())}}});
-      return false;
+  if (!asked.pictures.empty()) {
+    if (const auto failed = read_pictures(asked.pictures, *file, console, options.pictures)) {
+      return *failed;
     }
-    console.write(console.say(Message{"cli.papers.wrote", {{"path", path.string()}}}) + '\n');
-    return true;
-  };
-  const auto print = [&](const base::Result<api::Paper>& printed, const char* name) {
-    if (!printed) return console.refuse(printed.error());
-    for (const std::string& script : printed->printed.missing_scripts) {
-      console.complain({"cli.papers.script", {{"script", script}}});
-    }
-    return write(name, printed->printed.pdf) ? Exit::kDone : Exit::kIo;
-  };
-  if (const Exit done = print(api::print_source(*state, options, *fonts), "source.pdf");
+  }
+  std::optional<keys::PrivateKey> key;
+  if (!asked.key.empty()) {
+    if (const auto failed = read_key(asked.key, console, key)) return *failed;
+    options.letters = book::fingerprint(keys::sha256(key->public_key()));
+  }
+  Desk desk(asked.folder, console);
+  if (const Exit done = desk.print(api::print_source(*state, options, *fonts), "source.pdf");
       done != Exit::kDone) {
     return done;
   }
   if (!state->machine) {
     console.complain(state->warnings);
     console.complain({"cli.papers.no_machine"});
-    return Exit::kDone;
+    return key ? sign(asked, *key, *file, options.pictures, desk, console) : Exit::kDone;
   }
   const auto solved = api::solve_for_papers(*state, options.units);
   if (!solved) return console.refuse(solved.error());
@@ -101,13 +175,14 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
                                     std::pair{api::PaperName::kUsers, "users.pdf"},
                                     std::pair{api::PaperName::kNotice, "notice.pdf"}}) {
     options.paper = paper;
-    if (const Exit done = print(api::print_paper(*solved, options, *fonts), name);
+    if (const Exit done = desk.print(api::print_paper(*solved, options, *fonts), name);
         done != Exit::kDone) {
       return done;
     }
   }
   console.complain(state->warnings);
-  return write("water-path.svg", api::draw_path(*solved, options)) ? Exit::kDone : Exit::kIo;
+  if (!desk.attach("water-path.svg", api::draw_path(*solved, options))) return Exit::kIo;
+  return key ? sign(asked, *key, *file, options.pictures, desk, console) : Exit::kDone;
 }
 
 }  // namespace drawoff::cli

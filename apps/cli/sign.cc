@@ -11,7 +11,6 @@
 #include "base/hex.h"
 #include "book/signature.h"
 #include "fields/quote.h"
-#include "keys/ed25519.h"
 
 namespace drawoff::cli {
 
@@ -29,6 +28,8 @@ bool is_private(const std::string& name) {
   return failed || (allowed & kOthers) == std::filesystem::perms::none;
 }
 
+}  // namespace
+
 std::optional<Exit> read_key(const std::string& name,
                              const Console& console,
                              std::optional<keys::PrivateKey>& into) {
@@ -45,7 +46,22 @@ std::optional<Exit> read_key(const std::string& name,
   return Exit::kData;
 }
 
-}  // namespace
+base::Result<std::string> signed_record(const keys::PrivateKey& key,
+                                        const book::Claims& claims,
+                                        const book::SiteFile& site,
+                                        std::vector<book::Attachment> attachments) {
+  std::string covered = book::text_to_sign(claims, key.public_key(), site, std::move(attachments));
+  const std::string signature = key.sign(covered);
+  std::string record = book::with_signature(std::move(covered), signature);
+  // What was typed is checked by the rules of reading.
+  fields::ReadContext context;
+  TRY([[maybe_unused]] const auto read, book::read_record(record, context));
+  return record;
+}
+
+book::Claims claims_of(const std::string& by, const std::string& at) {
+  return {.signed_by = by, .at = at.empty() ? now() : book::UtcTime{at}};
+}
 
 Exit run_sign(const SignWords& asked, Console& console) {
   const Console::Input input = console.read(asked.file);
@@ -62,17 +78,10 @@ Exit run_sign(const SignWords& asked, Console& console) {
     attachments.push_back({.sha256 = base::to_hex(keys::sha256(attached.text)),
                            .name = std::filesystem::path(name).filename().string()});
   }
-  const book::Claims claims{.signed_by = asked.by,
-                            .at = asked.at.empty() ? now() : book::UtcTime{asked.at}};
-  std::string covered =
-      book::text_to_sign(claims, key->public_key(), *site, std::move(attachments));
-  const std::string signature = key->sign(covered);
-  const std::string record = book::with_signature(std::move(covered), signature);
-  // What was typed is checked by the rules of reading.
-  if (const auto again = book::read_record(record, context); !again) {
-    return console.refuse(again.error());
-  }
-  console.write(record);
+  const auto record =
+      signed_record(*key, claims_of(asked.by, asked.at), *site, std::move(attachments));
+  if (!record) return console.refuse(record.error());
+  console.write(*record);
   console.complain(context.warnings);
   return Exit::kDone;
 }

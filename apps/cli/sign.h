@@ -2,10 +2,13 @@
 // own.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "book/signature.h"
 #include "console.h"
+#include "keys/ed25519.h"
 
 namespace drawoff::cli {
 
@@ -19,5 +22,18 @@ struct SignWords {
 
 // Writes the record on standard output.
 Exit run_sign(const SignWords& asked, Console& console);
+
+// A key from a PEM file that nobody else on this computer may read. Complains and gives the status
+// if it is not one.
+std::optional<Exit> read_key(const std::string& name,
+                             const Console& console,
+                             std::optional<keys::PrivateKey>& into);
+// Now where `at` is empty.
+book::Claims claims_of(const std::string& by, const std::string& at);
+// The error says what of the claims cannot stand in a record.
+base::Result<std::string> signed_record(const keys::PrivateKey& key,
+                                        const book::Claims& claims,
+                                        const book::SiteFile& site,
+                                        std::vector<book::Attachment> attachments);
 
 }  // namespace drawoff::cli

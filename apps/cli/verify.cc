@@ -3,15 +3,14 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
-#include <map>
 #include <optional>
-#include <system_error>
 #include <vector>
 
 #include "base/hex.h"
 #include "book/signature.h"
 #include "fields/errors.h"
 #include "fields/quote.h"
+#include "hashed_folder.h"
 #include "keys/ed25519.h"
 
 namespace drawoff::cli {
@@ -22,12 +21,6 @@ using base::Message;
 using fields::Json;
 
 enum class Found { kSame, kChanged, kNotThere };
-
-// The files of a folder by their hash, and the hashes by name; what lies deeper is not looked at.
-struct Folder {
-  std::map<std::string, std::string> name_of;    // hash, file
-  std::map<std::string, std::string> sha256_of;  // file, hash
-};
 
 struct Checked {
   const book::Attachment* attachment = nullptr;
@@ -50,31 +43,8 @@ struct Verdict {
   bool good() const { return holds && !other_key && count(Found::kChanged) == 0; }
 };
 
-std::optional<Exit> read_folder(const std::string& name, const Console& console, Folder& into) {
-  std::error_code failed;
-  std::vector<std::filesystem::path> files;
-  for (std::filesystem::directory_iterator at(name, failed), end; !failed && at != end;
-       at.increment(failed)) {
-    std::error_code unknown;
-    if (at->is_regular_file(unknown)) files.push_back(at->path());
-  }
-  if (failed) {
-    console.complain({"verify.folder", {{"path", fields::quote_text(name)}}});
-    return Exit::kNoInput;
-  }
-  std::sort(files.begin(), files.end());
-  for (const std::filesystem::path& file : files) {
-    const Console::Input input = console.read(file.string());
-    if (input.failed) return input.failed;
-    const std::string sha256 = base::to_hex(keys::sha256(input.text));
-    into.name_of.emplace(sha256, file.filename().string());
-    into.sha256_of.emplace(file.filename().string(), sha256);
-  }
-  return std::nullopt;
-}
-
 // By its hash, whatever it is called now; else what stands under its name is another file.
-Found look_for(const book::Attachment& attachment, const Folder& folder) {
+Found look_for(const book::Attachment& attachment, const HashedFolder& folder) {
   if (folder.name_of.count(attachment.sha256) > 0) return Found::kSame;
   for (const auto& [name, sha256] : folder.sha256_of) {
     const bool named =
@@ -84,7 +54,11 @@ Found look_for(const book::Attachment& attachment, const Folder& folder) {
   return Found::kNotThere;
 }
 
-void look_at_folder(const book::Record& record, const Folder& folder, Verdict& verdict) {
+// `own` is the hash of the record's file: it may lie in the folder too.
+void look_at_folder(const book::Record& record,
+                    const HashedFolder& folder,
+                    const std::string& own,
+                    Verdict& verdict) {
   for (const book::Attachment& attachment : record.attachments) {
     verdict.attachments.push_back({&attachment, look_for(attachment, folder)});
   }
@@ -93,7 +67,7 @@ void look_at_folder(const book::Record& record, const Folder& folder, Verdict& v
         std::any_of(record.attachments.begin(),
                     record.attachments.end(),
                     [&hash = sha256](const book::Attachment& one) { return one.sha256 == hash; });
-    if (!listed) verdict.strangers.push_back(name);
+    if (!listed && sha256 != own) verdict.strangers.push_back(name);
   }
 }
 
@@ -224,9 +198,9 @@ Exit run_verify(const VerifyWords& asked, Console& console) {
   }
   const bool looked = !asked.attachments.empty();
   if (verdict.holds && looked) {
-    Folder folder;
+    HashedFolder folder;
     if (const auto failed = read_folder(asked.attachments, console, folder)) return *failed;
-    look_at_folder(*record, folder, verdict);
+    look_at_folder(*record, folder, base::to_hex(keys::sha256(input.text)), verdict);
   }
   console.write(asked.json ? fields::dump(json_of(*record, verdict, console), 2) + '\n'
                            : words_of(*record, verdict, looked, console));

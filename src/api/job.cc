@@ -34,6 +34,7 @@ base::Result<Job> job(std::string_view site_file, bool explain) {
   out.start_up = accept_output(solved.start_up, working, "start_up.");
   TRY(const visit::FirstDay own, first_day_of(solved, {}));
   out.first_day = first_day_output(own, working, "first_day.");
+  out.handed_over = handed_over_output(solved.state);
   Job job{.output = fields::write(out),
           .lines = in_words(solved, fields::UnitSystem::kMetric, &own),
           .warnings = solved.state.warnings};

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "api/handing_over.h"
 #include "api/machine_question_fields.h"
 #include "api/path_view.h"
 #include "api/say.h"
@@ -393,6 +394,10 @@ std::vector<JobLine> in_words(const Solved& solved,
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
   if (own != nullptr) lines.add(own_in_words(*own));
+  if (const auto said = handed_over_in_words(solved.state); !said.empty()) {
+    lines.heading("job.heading.handed_over");
+    for (const Message& m : said) lines.text(m);
+  }
   lines.heading("job.heading.cautions");
   if (const auto m = visit::blend_caution(solved.start_up)) lines.caution(*m);
   if (const auto m = visit::voltage_caution(solved.state.machine->body)) lines.caution(*m);

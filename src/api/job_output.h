@@ -4,6 +4,7 @@
 #include <string>
 
 #include "api/first_day_question.h"
+#include "api/handing_over.h"
 
 namespace drawoff::api {
 
@@ -12,6 +13,7 @@ struct JobOutput {
   VerdictOutput verdict;
   std::optional<AcceptOutput> start_up;  // none without a machine
   std::optional<FirstDayOutput> first_day;
+  std::optional<HandedOverOutput> handed_over;
 };
 
 }  // namespace drawoff::api
@@ -25,7 +27,8 @@ struct Table<api::JobOutput> {
   static constexpr auto list = std::make_tuple(field("site", &T::site),
                                                field("verdict", &T::verdict),
                                                field("start_up", &T::start_up),
-                                               field("first_day", &T::first_day));
+                                               field("first_day", &T::first_day),
+                                               field("handed_over", &T::handed_over));
 };
 
 }  // namespace drawoff::fields

@@ -1,6 +1,7 @@
 #include "api/paper_screen.h"
 
 #include "base/base64.h"
+#include "fields/quote.h"
 
 namespace drawoff::api {
 
@@ -40,11 +41,21 @@ base::Result<PaperOutput> ask_paper(const PaperInput& in,
   fields::ReadContext context;
   TRY(const book::SiteFile file, book::read_site_json(in.site_file.json, context));
   TRY(SiteState state, site_state(file, context));
-  const PaperOptions options{.paper = in.paper,
-                             .page = in.page,
-                             .units = in.units,
-                             .language = words.language(),
-                             .address = in.address};
+  PaperOptions options{.paper = in.paper,
+                       .page = in.page,
+                       .units = in.units,
+                       .language = words.language(),
+                       .address = in.address,
+                       .letters = in.letters,
+                       .pictures = {}};
+  for (const PictureInput& p : in.pictures) {
+    auto jpeg = base::from_base64(p.jpeg);
+    if (!jpeg) {
+      return base::Error{base::ErrorKind::kData,
+                         {"error.paper.picture", {{"sha256", fields::quote_text(p.sha256)}}}};
+    }
+    options.pictures.emplace(p.sha256, *std::move(jpeg));
+  }
   const auto print = [&]() -> base::Result<Paper> {
     if (in.paper == PaperName::kSource) return print_source(state, options, fonts);
     TRY(const Solved solved, solve_for_papers(std::move(state), in.units));

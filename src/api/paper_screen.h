@@ -19,6 +19,11 @@ struct FontInput {
   std::string regular;  // TrueType files in base64
   std::string bold;
 };
+// A photo or a drawn signature.
+struct PictureInput {
+  std::string sha256;
+  std::string jpeg;  // base64
+};
 struct PaperInput {
   book::Body site_file;
   PaperName paper = PaperName::kRecord;
@@ -26,6 +31,8 @@ struct PaperInput {
   fields::UnitSystem units = fields::UnitSystem::kMetric;
   std::vector<FontInput> fonts;
   std::string address;
+  std::string letters;  // of the key that signs the record
+  std::vector<PictureInput> pictures;
 };
 struct PaperOutput {
   std::string name;
@@ -66,6 +73,13 @@ struct Table<api::FontInput> {
                                                field("bold", &T::bold, kRequired));
 };
 template <>
+struct Table<api::PictureInput> {
+  using T = api::PictureInput;
+  static constexpr std::string_view name = "picture_input";
+  static constexpr auto list = std::make_tuple(
+      field("sha256", &T::sha256, Range{64, 64}, kRequired), field("jpeg", &T::jpeg, kRequired));
+};
+template <>
 struct Table<api::PaperInput> {
   using T = api::PaperInput;
   static constexpr std::string_view name = "paper_input";
@@ -74,7 +88,9 @@ struct Table<api::PaperInput> {
                                                field("page", &T::page),
                                                field("units", &T::units),
                                                field("fonts", &T::fonts, Range{0, 40}),
-                                               field("address", &T::address, Range{0, 200}));
+                                               field("address", &T::address, Range{0, 200}),
+                                               field("letters", &T::letters, Range{0, 24}),
+                                               field("pictures", &T::pictures, Range{0, 40}));
 };
 template <>
 struct Table<api::PaperOutput> {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "api/course_screen.h"
+#include "api/handing_over.h"
 #include "api/handover.h"
 #include "api/machine_question_fields.h"
 #include "api/path_view.h"
@@ -30,7 +31,7 @@ struct Desk {
   const messages::Catalogue& words;
 
   std::string say(const Message& message) const { return messages::render(words, message); }
-  std::string say(const char* id) const { return say(Message{id}); }
+  std::string say(std::string id) const { return say(Message{std::move(id)}); }
   std::string say(double si, const char* unit_key) const {
     return messages::format_quantity(in_units(si, unit_key, options.units), words.language());
   }
@@ -337,17 +338,99 @@ Block cautions(const Desk& desk) {
       .word = desk.say("paper.caution"), .text = std::move(text), .size = paper::Size::kSmall};
 }
 
+// Of the photos that are at hand, the latest; plates are read off into the machine's values.
+std::vector<Block> photo_blocks(const Desk& desk) {
+  constexpr std::size_t kMost = 6;
+  constexpr std::size_t kBeside = 3;
+  struct Shown {
+    const std::string* jpeg;
+    std::string caption;
+  };
+  std::vector<Shown> shown;
+  const auto& photos = desk.solved.state.photos;
+  for (auto p = photos.rbegin(); p != photos.rend() && shown.size() < kMost; ++p) {
+    const auto picture = desk.options.pictures.find(p->body.sha256);
+    if (p->body.of == book::PhotoOf::kPlate || picture == desk.options.pictures.end()) continue;
+    const std::string& what =
+        p->body.note.empty()
+            ? desk.say("choice.photo_of." + std::string(fields::name_of(p->body.of)))
+            : p->body.note;
+    shown.push_back({&picture->second, what + ", " + p->at.substr(0, 10)});
+  }
+  std::reverse(shown.begin(), shown.end());
+  std::vector<Block> blocks;
+  for (std::size_t i = 0; i < shown.size(); i += kBeside) {
+    paper::Beside row;
+    for (std::size_t k = i; k < i + kBeside; ++k) {
+      paper::Side& side = row.sides.emplace_back();
+      if (k >= shown.size()) continue;
+      side.blocks = {paper::Photo{.jpeg = *shown[k].jpeg, .caption = shown[k].caption}};
+    }
+    blocks.push_back(std::move(row));
+  }
+  if (!blocks.empty()) blocks.insert(blocks.begin(), paper::Heading{desk.say("paper.photos")});
+  return blocks;
+}
+
+std::string picture_of(const Desk& desk, const std::string& sha256) {
+  const auto found = desk.options.pictures.find(sha256);
+  return found == desk.options.pictures.end() ? "" : found->second;
+}
+
+// Who signed, once it was handed over and nothing was added since; else lines to sign on.
 Block signatures(const Desk& desk) {
-  const auto side = [&](const char* name, std::string who, std::string when) {
+  const auto side = [&](const char* name, std::string who, std::string drawn, std::string when) {
     return paper::Side{
         .blocks = {paper::Signatures{
-            .fields = {{.caption = desk.say(name), .value = std::move(who), .share = 1.3},
-                       {.caption = desk.say("paper.signature"), .share = 1.7},
-                       {.caption = desk.say("paper.date"), .value = std::move(when)}}}}};
+            .fields = {
+                {.caption = desk.say(name), .value = std::move(who), .share = 1.3},
+                {.caption = desk.say("paper.signature"), .jpeg = std::move(drawn), .share = 1.7},
+                {.caption = desk.say("paper.date"), .value = std::move(when)}}}}};
   };
-  const LastWork last = last_work(desk.solved.state);
-  return paper::Beside{.sides = {side("paper.technician", last.author, last.day()),
-                                 side("paper.for_the_site", "", "")}};
+  const SiteState& state = desk.solved.state;
+  if (!state.handed_over || state.changed_since) {
+    const LastWork last = last_work(state);
+    return paper::Beside{.sides = {side("paper.technician", last.author, "", last.day()),
+                                   side("paper.for_the_site", "", "", "")}};
+  }
+  const book::HandedOverEntry& entry = state.handed_over->body;
+  const std::string day = state.handed_over->at.substr(0, 10);
+  std::string receiver = entry.receiver;
+  if (!entry.role.empty()) receiver += (receiver.empty() ? "" : ", ") + entry.role;
+  if (entry.nobody) {
+    receiver = desk.say(Message{"paper.nobody_signed", {{"reason", nobody_because(entry)}}});
+  }
+  return paper::Beside{.sides = {side("paper.technician",
+                                      entry.technician,
+                                      picture_of(desk, entry.technician_signature),
+                                      day),
+                                 side("paper.for_the_site",
+                                      std::move(receiver),
+                                      picture_of(desk, entry.receiver_signature),
+                                      day)}};
+}
+
+// What opens this machine where the app is served, and says whose key signed its record.
+std::string code_of(const Desk& desk) {
+  const std::string& id = desk.solved.state.machine->first;
+  const std::string& address = desk.options.address;
+  const std::string& letters = desk.options.letters;
+  if (address.empty()) return "urn:uuid:" + id + (letters.empty() ? "" : "#" + letters);
+  return address + "#/machine/" + id + (letters.empty() ? "" : "/" + letters);
+}
+
+// The letters of the key, for whoever checks the record against this paper.
+std::vector<Block> key_blocks(const Desk& desk) {
+  if (desk.options.letters.empty()) return {};
+  constexpr double kCode = 20;  // [mm]
+  return {paper::Beside{
+      .sides = {{.share = 0.12, .blocks = {paper::Code{.text = code_of(desk), .size = kCode}}},
+                {.share = 0.88,
+                 .blocks = {paper::Text{.text = desk.say(Message{
+                                            "paper.key", {{"letters", desk.options.letters}}}),
+                                        .weight = Weight::kBold},
+                            paper::Text{.text = desk.say("paper.key_proves"),
+                                        .size = paper::Size::kSmall}}}}}};
 }
 
 // The first visit commissions the machine; later ones look after it.
@@ -388,7 +471,9 @@ paper::Document record(const Desk& desk) {
   }
   for (Block& b : start_up_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.blocks.push_back(cautions(desk));
+  for (Block& b : photo_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.blocks.push_back(signatures(desk));
+  for (Block& b : key_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.footer = desk.say(by) + "  " +
                desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}});
   const messages::Catalogue& words = desk.words;
@@ -419,7 +504,6 @@ paper::Document label(const Desk& desk) {
   const SiteState& state = desk.solved.state;
   const std::string name = cut(desk.machine().name);
   const std::string site = cut(state.site->body.name);
-  const std::string& id = state.machine->first;
   paper::Document doc;
   doc.page = paper::kLabel;
   doc.title = desk.say("paper.label");
@@ -442,11 +526,9 @@ paper::Document label(const Desk& desk) {
   std::vector<Block> words;
   words.push_back(paper::Text{.text = name.empty() ? site : name, .weight = Weight::kBold});
   words.push_back(paper::Text{.text = std::move(lines), .size = paper::Size::kSmall});
-  const std::string& address = desk.options.address;
-  const std::string code = address.empty() ? "urn:uuid:" + id : address + "#/machine/" + id;
-  doc.blocks.push_back(
-      paper::Beside{.sides = {{.share = 0.42, .blocks = {paper::Code{.text = code, .size = 26}}},
-                              {.share = 0.58, .blocks = std::move(words)}}});
+  doc.blocks.push_back(paper::Beside{
+      .sides = {{.share = 0.42, .blocks = {paper::Code{.text = code_of(desk), .size = 26}}},
+                {.share = 0.58, .blocks = std::move(words)}}});
   return doc;
 }
 

@@ -10,6 +10,7 @@
 // The same entries give the same bytes on a phone and from the command.
 #pragma once
 
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -32,6 +33,12 @@ struct PaperOptions {
   // Where the app is served: the label's code then opens this machine there. Without it the code
   // holds the machine's id alone, as a urn:uuid [rfc9562].
   std::string address;
+  // The letters of the key that signs the record (book/signature.h), where one does: they stand on
+  // the record and in its code and the label's.
+  std::string letters;
+  // Photos and drawn signatures, JPEG files, by their SHA-256 in hexadecimal. Those that are not
+  // there are left out.
+  std::map<std::string, std::string> pictures;
 };
 
 struct Paper {

@@ -132,6 +132,8 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
     TRY(auto step, said<visit::StepEntry>(c, context));
     state.steps.push_back(std::move(step));
   }
+  TRY(state.handed_over, said<book::HandedOverEntry>(now.handed_over, context));
+  state.changed_since = state.handed_over && state.handed_over->order + 1 < file.entries.size();
   if (std::ssize(state.readings) > kMostReadings) {
     const auto most = static_cast<double>(kMostReadings);
     context.warnings.push_back(

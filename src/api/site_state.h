@@ -14,6 +14,7 @@
 
 #include "base/result.h"
 #include "book/fold.h"
+#include "book/handed_over.h"
 #include "book/photo.h"
 #include "book/site_name.h"
 #include "machine/plates.h"
@@ -48,6 +49,8 @@ struct SiteState {
   std::vector<Said<book::PhotoEntry>> photos;
   std::optional<Said<visit::StartUpEntry>> start_up;
   std::vector<Said<visit::StepEntry>> steps;  // of that start-up, in the order of time
+  std::optional<Said<book::HandedOverEntry>> handed_over;
+  bool changed_since = false;  // something was written after it was handed over
   std::vector<base::Message> warnings;
 };
 

@@ -415,6 +415,7 @@ base::Result<ViewOutput> ask_view(const ViewInput& in,
   out.machine = held(state.machine);
   for (const Message& m : state.warnings) out.warnings.push_back(messages::render(words, m));
   for (const auto& p : state.photos) out.photos.push_back({p.id, p.at, p.body});
+  out.handed_over = handed_over_output(state);
   if (state.survey) {
     TRY(out.make_up, make_up_of(state.survey->body, words));
   }

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "api/form_screen.h"
+#include "api/handing_over.h"
 #include "api/machine_question_fields.h"
 #include "api/question.h"
 #include "book/photo.h"
@@ -162,6 +163,7 @@ struct ViewOutput {
   std::optional<NextOutput> next;
   std::vector<AssumedOutput> assumed;
   std::vector<PhotoOutput> photos;
+  std::optional<HandedOverOutput> handed_over;
   std::vector<std::string> warnings;
 };
 

@@ -228,6 +228,7 @@ struct Table<api::ViewOutput> {
                       field("next", &T::next, kRequired, kNullWhenAbsent),
                       field("assumed", &T::assumed, kRequired),
                       field("photos", &T::photos, kRequired),
+                      field("handed_over", &T::handed_over, kRequired, kNullWhenAbsent),
                       field("warnings", &T::warnings, kRequired));
 };
 template <>

@@ -35,11 +35,12 @@ struct Folded {
   std::optional<Current> site;
   std::optional<Current> survey;
   std::optional<Current> machine;
-  std::vector<Current> readings;      // in the order of time
-  std::vector<Current> not_possible;  // readings that could not be taken, in the order of time
-  std::vector<Current> photos;        // in the order of time
-  std::optional<Current> start_up;    // the latest
-  std::vector<Current> steps;         // of that start-up, in the order of time
+  std::vector<Current> readings;       // in the order of time
+  std::vector<Current> not_possible;   // readings that could not be taken, in the order of time
+  std::vector<Current> photos;         // in the order of time
+  std::optional<Current> start_up;     // the latest
+  std::vector<Current> steps;          // of that start-up, in the order of time
+  std::optional<Current> handed_over;  // the latest
 };
 
 // For a file that read_site_file() gave or that keeps to the same rules. `root` is where the

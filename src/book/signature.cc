@@ -170,15 +170,22 @@ Result<SiteFile> site_of(const Record& record, fields::ReadContext& context) {
 }
 
 std::vector<Attachment> photos_of(const SiteFile& site) {
+  // Where a kind of entry names pictures.
+  constexpr std::pair<std::string_view, const char*> kPictures[] = {
+      {"photo", "sha256"},
+      {"handed_over", "technician_signature"},
+      {"handed_over", "receiver_signature"}};
   std::vector<Attachment> out;
   for (const Entry& entry : site.entries) {
-    if (entry.kind != "photo") continue;
-    const auto found = entry.body.json.find("sha256");
-    if (found == entry.body.json.end()) continue;
-    const auto* sha256 = found->get_ptr<const std::string*>();
-    constexpr std::size_t kHashDigits = 64;
-    if (sha256 == nullptr || sha256->size() != kHashDigits || !base::from_hex(*sha256)) continue;
-    out.push_back({.sha256 = *sha256, .name = std::nullopt});
+    for (const auto& [kind, key] : kPictures) {
+      if (entry.kind != kind) continue;
+      const auto found = entry.body.json.find(key);
+      if (found == entry.body.json.end()) continue;
+      const auto* sha256 = found->get_ptr<const std::string*>();
+      constexpr std::size_t kHashDigits = 64;
+      if (sha256 == nullptr || sha256->size() != kHashDigits || !base::from_hex(*sha256)) continue;
+      out.push_back({.sha256 = *sha256, .name = std::nullopt});
+    }
   }
   return out;
 }

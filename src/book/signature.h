@@ -73,7 +73,7 @@ struct Claims {
   std::string signed_by;
   UtcTime at;
 };
-// The hashes of the site's photos, whether they are still kept or not.
+// The hashes of the site's photos and drawn signatures, whether they are still kept or not.
 std::vector<Attachment> photos_of(const SiteFile& site);
 // All lines before the signature's. Entries stand in the order of their clocks, attachments in that
 // of their hashes, each once: the same site gives the same bytes.

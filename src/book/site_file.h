@@ -30,18 +30,19 @@ namespace drawoff::book {
 inline constexpr std::string_view kSiteSchema = "drawoff.site";
 inline constexpr int kSiteVersion = 1;  // the highest that can be read; what is written
 
-// The kinds of entry that are used. The last one of "site", "survey", "machine" and "start_up"
-// holds; every "reading", "not_possible", "photo" and "step" counts; "withdrawn" takes back what it
-// supersedes.
-inline constexpr std::array<std::string_view, 9> kKinds = {"site",
-                                                           "survey",
-                                                           "machine",
-                                                           "reading",
-                                                           "not_possible",
-                                                           "photo",
-                                                           "start_up",
-                                                           "step",
-                                                           "withdrawn"};
+// The kinds of entry that are used. The last one of "site", "survey", "machine", "start_up"
+// and "handed_over" holds; every "reading", "not_possible", "photo" and "step" counts; "withdrawn"
+// takes back what it supersedes.
+inline constexpr std::array<std::string_view, 10> kKinds = {"site",
+                                                            "survey",
+                                                            "machine",
+                                                            "reading",
+                                                            "not_possible",
+                                                            "photo",
+                                                            "start_up",
+                                                            "step",
+                                                            "handed_over",
+                                                            "withdrawn"};
 
 // What an entry says: an object whose form depends on the kind. Rooms further on read it.
 struct Body {

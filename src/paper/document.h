@@ -126,11 +126,12 @@ struct Code {
   Align align = Align::kStart;
 };
 
-// Lines to sign on. A field may hold what is known already: words, or a signature as it was drawn.
+// Lines to sign on. A field may hold what is known already: words, or a signature as it was drawn,
+// a JPEG file as of a Photo.
 struct Field {
   std::string caption;
   std::string value = {};
-  Drawing drawn = {};
+  std::string jpeg = {};
   double share = 1;  // of the width, relative to the other fields
 };
 struct Signatures {

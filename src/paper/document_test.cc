@@ -197,6 +197,22 @@ TEST(document, photos_that_cannot_be_printed_are_told_by_number) {
   EXPECT_EQ(std::get<base::Number>(result.error().message.arguments.at(0).second).value, 3);
 }
 
+TEST(document, a_drawn_signature_is_printed_as_it_is) {
+  const auto count = [](const std::string& jpeg) {
+    const std::string pdf =
+        printed({.blocks = {Signatures{.fields = {{.caption = "Signature", .jpeg = jpeg}}}}}).pdf;
+    std::size_t n = 0;
+    for (auto at = pdf.find("/DCTDecode"); at != std::string::npos;
+         at = pdf.find("/DCTDecode", at + 1)) {
+      ++n;
+    }
+    return n;
+  };
+  EXPECT_EQ(count(""), 0);
+  EXPECT_EQ(count(small_jpeg({})), 1);
+  EXPECT_FALSE(print({.blocks = {Signatures{.fields = {{.jpeg = "GIF89a"}}}}}, fonts()));
+}
+
 TEST(document, missing_scripts_are_told_once_and_sorted) {
   const Printed paper =
       printed({.footer = "ไทย",

@@ -35,18 +35,22 @@ class Layout {
   Pieces operator()(const Space& space) { return std::vector{Piece{.height = space.height}}; }
 
   Pieces operator()(const Photo& photo) {
-    ++photos_;
-    std::optional<Jpeg> jpeg = read_jpeg(photo.jpeg);
-    if (!jpeg) {
-      return base::Error{
-          base::ErrorKind::kData,
-          {"error.paper.photo", {{"number", base::Number{static_cast<double>(photos_), "", 3}}}}};
-    }
+    TRY(Jpeg jpeg, picture(photo.jpeg));
     const double width = photo.width > 0 ? std::min(photo.width, sheet_.width) : sheet_.width;
-    Piece piece{.before = 3.5, .height = width * jpeg->height / jpeg->width};
+    Piece piece{.before = 3.5, .height = width * jpeg.height / jpeg.width};
     piece.marks.push_back(
-        PhotoMark{.width = width, .height = piece.height, .jpeg = *std::move(jpeg)});
+        PhotoMark{.width = width, .height = piece.height, .jpeg = std::move(jpeg)});
     return std::vector{captioned(std::move(piece), width, photo.caption, sheet_)};
+  }
+
+  Pieces operator()(const Signatures& signatures) {
+    std::vector<std::optional<Jpeg>> jpegs;
+    for (const Field& field : signatures.fields) {
+      std::optional<Jpeg>& jpeg = jpegs.emplace_back();
+      if (field.jpeg.empty()) continue;
+      TRY(jpeg, picture(field.jpeg));
+    }
+    return lay_out(signatures, jpegs, sheet_);
   }
 
   Pieces operator()(const Code& code) {
@@ -93,6 +97,15 @@ class Layout {
   }
 
  private:
+  base::Result<Jpeg> picture(const std::string& bytes) {
+    ++photos_;
+    std::optional<Jpeg> jpeg = read_jpeg(bytes);
+    if (jpeg) return *std::move(jpeg);
+    return base::Error{
+        base::ErrorKind::kData,
+        {"error.paper.photo", {{"number", base::Number{static_cast<double>(photos_), "", 3}}}}};
+  }
+
   Sheet sheet_;
   int photos_ = 0;  // seen so far
 };

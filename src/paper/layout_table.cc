@@ -93,7 +93,9 @@ std::vector<Piece> lay_out(const Table& table, const Sheet& sheet) {
   return pieces;
 }
 
-std::vector<Piece> lay_out(const Signatures& signatures, const Sheet& sheet) {
+std::vector<Piece> lay_out(const Signatures& signatures,
+                           const std::vector<std::optional<Jpeg>>& jpegs,
+                           const Sheet& sheet) {
   constexpr double kRoom = 13;  // above the line, for a hand that signs
   std::vector<double> shares;
   for (const Field& field : signatures.fields) shares.push_back(field.share);
@@ -108,13 +110,12 @@ std::vector<Piece> lay_out(const Signatures& signatures, const Sheet& sheet) {
     for (Mark& mark : value.marks) {
       piece.marks.push_back(placed(std::move(mark), {.by = {.x = 0, .y = kRoom - height - 0.4}}));
     }
-    if (!field.drawn.items.empty()) {
-      const double scale =
-          std::min(slot.width / field.drawn.width, (kRoom - 1) / field.drawn.height);
-      const Spot at{.x = left_of(sheet, slot), .y = kRoom - scale * field.drawn.height};
-      for (Mark& mark : marks_of(field.drawn, sheet)) {
-        piece.marks.push_back(placed(std::move(mark), {.scale = scale, .by = at}));
-      }
+    if (const std::optional<Jpeg>& jpeg = jpegs[i]) {
+      const double scale = std::min(slot.width / jpeg->width, (kRoom - 1) / jpeg->height);
+      const double tall = scale * jpeg->height;
+      piece.marks.push_back(
+          placed(PhotoMark{.width = scale * jpeg->width, .height = tall, .jpeg = *jpeg},
+                 {.by = {.x = left_of(sheet, slot), .y = kRoom - tall}}));
     }
     slot.top = kRoom;
     set_rule(piece, sheet, slot, {.width = 0.25, .ink = Ink::kLine});

@@ -53,19 +53,6 @@ Drawing gauge() {
   return drawing;
 }
 
-Drawing signature() {
-  using Kind = Segment::Kind;
-  return {
-      .width = 60,
-      .height = 20,
-      .items = {Path{
-          .segments =
-              {{.kind = Kind::kMove, .to = {4, 14}},
-               {.kind = Kind::kCurve, .to = {24, 10}, .control_1 = {12, -6}, .control_2 = {14, 26}},
-               {.kind = Kind::kCurve, .to = {54, 8}, .control_1 = {34, -4}, .control_2 = {38, 24}}},
-          .stroke = {.ink = Ink::kLine, .width = 0.7}}}};
-}
-
 Document record(const PageSize& page) {
   Table readings{.columns = {{.head = "Test point", .share = 3},
                              {.head = "Expected", .share = 2, .align = Align::kEnd},
@@ -126,7 +113,7 @@ Document record(const PageSize& page) {
                   Text{.text = "What the unit does, and what it needs, was shown to the person who "
                                "signs."},
                   Signatures{.fields = {{.caption = "Name", .value = "A. Example", .share = 2},
-                                        {.caption = "Signature", .drawn = signature(), .share = 2},
+                                        {.caption = "Signature", .share = 2},
                                         {.caption = "Date", .value = "14 March 2025"}}}}}}};
 }
 

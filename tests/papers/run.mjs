@@ -4,7 +4,8 @@
 // The same entries give the same bytes on both; a name in another script is shaped with the font
 // that was handed in; the record fits one page where it can; the label's code can be scanned.
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createHash, generateKeyPairSync } from 'node:crypto';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { startEngine } from '../parity/engine.mjs';
@@ -31,6 +32,10 @@ function equal(got, wanted, what) {
 }
 function contains(text, part) {
   if (!text.includes(part)) throw new Error(`${JSON.stringify(part)} is not in ${JSON.stringify(text.slice(0, 2000))}`);
+}
+function match({ status, err }, wanted, part) {
+  equal(status, wanted, 'the status');
+  contains(err, part);
 }
 function run(program, ...words) {
   const done = spawnSync(program, words, { encoding: 'utf8', maxBuffer: 1 << 28 });
@@ -217,6 +222,67 @@ test('no start-up, no section; of another visit it stands only while it is open'
   const last = (day) => ({ ...settled, entries: [...settled.entries, { ...later(day, 3), kind: 'step', body: { step: 'joints_end', state: 'done' } }] });
   equal(heads(last(19), 'settled-start-up'), false, 'settled before the visit before');
   equal(heads(last(21), 'late-start-up'), true, 'settled since the visit before');
+});
+
+// Handed over after the last reading, with two drawn signatures and photos; the pictures are the smallest JPEG there is.
+const tiny = (grey) =>
+  Buffer.from(`ffd8ffc0000b080010001001011100ffda0008010100003f00${grey}ffd9`, 'hex');
+const hash = (bytes) => createHash('sha256').update(bytes).digest('hex');
+function withHandOver(body) {
+  const file = site('office');
+  const device = 'phone-1';
+  const add = (n, kind, what) =>
+    file.entries.push({ id: `019d8b5e-000${n}-7000-8000-000000000009`, at: '2026-12-01T18:00:00Z', author: 'R. Tamsin', device, clock: `2026-12-01T18:00:00.000Z-000${n}-${device}`, kind, body: what });
+  add(1, 'photo', { sha256: hash(tiny('10')), of: 'work', note: 'as it hangs' });
+  add(2, 'photo', { sha256: hash(tiny('20')), of: 'plate' });
+  add(3, 'handed_over', body);
+  return file;
+}
+const taken = { technician: 'R. Tamsin', technician_signature: hash(tiny('30')), receiver: 'M. Orsolt', role: 'caretaker', receiver_signature: hash(tiny('40')) };
+const pictures = join(scratch, 'pictures');
+mkdirSync(pictures);
+for (const grey of ['10', '20', '30', '40']) writeFileSync(join(pictures, `${grey}.jpg`), tiny(grey));
+const images = (file) => run('pdfimages', '-list', file).out.trim().split('\n').length - 2;
+test('handed over: names, drawn signatures and photos on the record, same bytes on the phone', () => {
+  const file = withHandOver(taken);
+  const record = join(papers('handed', file, '--pictures', pictures), 'record.pdf');
+  const text = oneLine(run('pdftotext', record, '-').out);
+  for (const part of ['M. Orsolt, caretaker', 'R. Tamsin', '2026-12-01', 'as it hangs']) contains(text, part);
+  equal(images(record), 3, 'the number of pictures'); // a plate is not printed
+  const jpegs = ['10', '30', '40'].map((grey) => ({ sha256: hash(tiny(grey)), jpeg: tiny(grey).toString('base64') }));
+  if (!onPhone({ site_file: file, paper: 'record', pictures: jpegs }).bytes.equals(readFileSync(record))) throw new Error('record.pdf differs');
+  equal(images(join(papers('handed-bare', file), 'record.pdf')), 0, 'pictures where none are at hand');
+});
+test('handed over: nobody signed, and why', () => {
+  const record = join(papers('nobody', withHandOver({ technician: 'R. Tamsin', nobody: 'would_not_sign' })), 'record.pdf');
+  contains(oneLine(run('pdftotext', record, '-').out), 'Nobody signed: they did not want to sign');
+});
+test('handed over: what was written after it is not signed', () => {
+  const file = withHandOver(taken);
+  const last = file.entries.at(-1);
+  file.entries.push({ ...last, id: '019d8b5e-0009-7000-8000-000000000009', clock: last.clock.replace('-0003-', '-0009-'), kind: 'photo', body: { sha256: hash(tiny('10')), of: 'work' } });
+  const record = join(papers('handed-late', file, '--pictures', pictures), 'record.pdf');
+  equal(/M\. Orsolt/.test(words(record)), false, 'the name of who took it over before');
+  equal(images(record), 2, 'the number of pictures: both photos, no signature');
+  contains(oneLine(run(drawoff, 'job', join(scratch, 'handed-late.site.json')).out), 'Something was written after that');
+});
+test('a key signs the papers: its letters on the record, in both codes, and a record that holds', () => {
+  const key = join(scratch, 'key.pem');
+  writeFileSync(key, generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' }), { mode: 0o600 });
+  const folder = papers('signed', withHandOver(taken), '--pictures', pictures, '--key', key, '--by', 'R. Tamsin', '--address', 'https://drawoff.example/');
+  const answer = JSON.parse(run(drawoff, 'verify', join(folder, 'signed.record'), '--attachments', folder, '--json').out);
+  equal([answer.holds, answer.not_in_record], [true, []], 'what verify says');
+  equal(answer.attachments.map(({ found }) => found), Array(10).fill('same'), 'the attachments');
+  contains(words(join(folder, 'record.pdf')), answer.fingerprint);
+  for (const [paper, page] of [['label', 1], ['record', 2]]) {
+    const picture = join(folder, paper);
+    run('pdftoppm', '-r', '200', '-f', `${page}`, '-singlefile', '-png', `${picture}.pdf`, picture);
+    const code = run('zbarimg', '--quiet', '--raw', '-Sdisable', '-Sqrcode.enable', `${picture}.png`).out.trim();
+    equal(code, `https://drawoff.example/#/machine/${site('office').entries.find(({ kind }) => kind === 'machine').id}/${answer.fingerprint}`, `the code of the ${paper}`);
+  }
+  writeFileSync(join(folder, 'record.pdf'), readFileSync(join(folder, 'label.pdf')));
+  equal(run(drawoff, 'verify', join(folder, 'signed.record'), '--attachments', folder).status, 1, 'the status after a paper was changed');
+  match(run(drawoff, 'job', join(scratch, 'signed.site.json'), '--papers', folder, '--key', key), 2, 'go together');
 });
 
 test('the water path is well-formed SVG with every reading', () => {

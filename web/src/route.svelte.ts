@@ -7,6 +7,7 @@
 //   #/site/KEY/start/found/STEP/SIGN               a number that a step shows
 //   #/meter/ID                a meter of one's own
 //   #/machine/ID              the site of the machine whose label was scanned
+//   #/check                   a signed record: was anything in it changed?
 
 export interface Route {
   screen: string;

@@ -236,14 +236,17 @@ export class Book {
   }
 
   /** This device's name, made once. */
-  async device(): Promise<string> {
-    const known = await this.setting('device', '');
+  device = (): Promise<string> => this.once('device', () => deviceName(this.#outside.random(5)));
+
+  /** A setting that is made when it is first asked for, and then stays: in all tabs the same. */
+  async once(key: string, make: () => string): Promise<string> {
+    const known = await this.setting(key, '');
     if (known !== '') return known;
-    const writing = this.#db.transaction('settings', 'readwrite');
-    const name = ((await writing.store.get('device')) as string | undefined) ?? deviceName(this.#outside.random(5));
-    await writing.store.put(name, 'device');
+    const writing = this.#db.transaction('settings', 'readwrite', { durability: 'strict' });
+    const value = ((await writing.store.get(key)) as string | undefined) || make();
+    await writing.store.put(value, key);
     await writing.done;
-    return name;
+    return value;
   }
 
   #uuid = () => uuid7(this.#outside.now(), this.#outside.random(10));

@@ -17,7 +17,7 @@ async function file(name: string): Promise<string | undefined> {
 }
 
 const piece = 0x8000; // as many bytes as may be the arguments of one call
-function toBase64(bytes: Uint8Array): string {
+export function toBase64(bytes: Uint8Array): string {
   let text = '';
   for (let i = 0; i < bytes.length; i += piece) text += String.fromCharCode(...bytes.subarray(i, i + piece));
   return btoa(text);

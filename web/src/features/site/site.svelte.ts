@@ -47,6 +47,11 @@ export class Site {
     }
   });
 
+  /** The site's name as a file's, without what a file system may refuse. */
+  get fileName(): string {
+    return (this.view?.name ?? '').replace(/[^\p{L}\p{M}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'site';
+  }
+
   async enlarge(text: number) {
     if (text === this.text) return;
     this.text = text;

@@ -1,0 +1,227 @@
+// Handing over at phone size, offline: two signatures with a finger, photos, the page killed in between;
+// every paper and the signed record shared, checked by the command and by the app, then tampered with.
+import assert from 'node:assert/strict';
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { after, before } from 'node:test';
+import { unzipSync } from 'fflate';
+import { root } from '../script/engine.mjs';
+import { inOrder, profile, stage } from './support/app.mjs';
+
+const drawoff = process.env.DRAWOFF ?? join(root, 'build/release/apps/cli/drawoff');
+let theatre, person, app, site, files;
+
+before(async () => {
+  theatre = await stage();
+  person = await profile(theatre);
+  app = await person.open();
+  await app.page.evaluate(() => navigator.serviceWorker.ready);
+  await app.page.reload();
+  await person.context.setOffline(true);
+  await app.openSite('Ostrel Records Office');
+  site = app.key();
+});
+after(async () => {
+  assert.deepEqual(app.faults, []);
+  await theatre.end();
+});
+const test = inOrder(() => app.picture('hand-failed'));
+
+const button = (name) => app.page.getByRole('button', { name, exact: true });
+const pad = (whose) => app.page.getByRole('img', { name: new RegExp(`^Signature ${whose}`) }).locator('canvas');
+async function toHandOver() {
+  await app.go(`#/site/${encodeURIComponent(site)}/hand-over`);
+  await app.page.getByRole('heading', { name: 'Hand over' }).waitFor();
+}
+/** The page goes as if the phone had killed it, and is opened again where it was. */
+async function kill() {
+  const address = app.page.url();
+  await app.page.close({ runBeforeUnload: false });
+  const { faults } = app;
+  app = await person.open(`#${address.split('#')[1]}`);
+  app.faults.push(...faults);
+  await app.page.getByRole('heading', { name: 'Hand over' }).waitFor();
+}
+/** A finger goes over the glass. */
+async function draw(whose, height) {
+  await pad(whose).scrollIntoViewIfNeeded();
+  const box = await pad(whose).boundingBox();
+  const { mouse } = app.page;
+  await mouse.move(box.x + 30, box.y + box.height / 2);
+  await mouse.down();
+  for (let i = 1; i <= 12; ++i) await mouse.move(box.x + 30 + 20 * i, box.y + box.height / 2 + (i % 2 ? height : -height));
+  await mouse.up();
+}
+/** How much ink is on a pad. */
+const ink = (whose) =>
+  pad(whose).evaluate((canvas) => canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data.filter((byte, i) => i % 4 === 3 && byte > 0).length);
+/** What the book holds of this site: entries of a kind, and the hashes of all pictures. */
+const held = (kind) =>
+  app.page.evaluate(
+    async ([key, wanted]) => {
+      const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
+      const db = await wait(indexedDB.open('drawoff'));
+      const rows = await wait(db.transaction('entries').objectStore('entries').getAll());
+      const pictures = await wait(db.transaction('photos').objectStore('photos').getAllKeys());
+      db.close();
+      return { bodies: rows.filter((row) => row.site === key && row.entry.kind === wanted).map(({ entry }) => entry.body), pictures };
+    },
+    [site, kind],
+  );
+/** Waits until these are on the phone's disk. */
+const drafted = (...paths) =>
+  app.page.waitForFunction(async (wanted) => {
+    const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
+    const db = await wait(indexedDB.open('drawoff'));
+    const drafts = await wait(db.transaction('drafts').objectStore('drafts').getAll());
+    db.close();
+    return wanted.every((path) => drafts.some((draft) => draft.path === path && draft.text !== ''));
+  }, paths);
+/** A photo as a phone takes it; each another. */
+async function photo(n) {
+  const url = await app.page.evaluate((shade) => {
+    const canvas = Object.assign(document.createElement('canvas'), { width: 1200, height: 900 });
+    const on = canvas.getContext('2d');
+    on.fillStyle = `hsl(${shade * 70} 40% 60%)`;
+    on.fillRect(0, 0, 1200, 900);
+    return canvas.toDataURL('image/jpeg');
+  }, n);
+  return { name: `${n}.jpg`, mimeType: 'image/jpeg', buffer: Buffer.from(url.split(',')[1], 'base64') };
+}
+
+test('photos, one after the other without a pause: each is there with its entry', async () => {
+  await toHandOver();
+  const before = (await held('photo')).bodies.length;
+  const input = app.page.locator('input[type=file]');
+  for (const one of [await photo(1), await photo(2), await photo(3)]) await input.setInputFiles(one);
+  await app.page.waitForFunction((count) => document.querySelectorAll('.photos img').length === count, before + 3);
+  await kill();
+  const { bodies, pictures } = await held('photo');
+  assert.equal(bodies.length, before + 3);
+  for (const { sha256 } of bodies) assert.ok(pictures.includes(sha256));
+});
+
+test('a killed page keeps the name and each signature that was drawn', async () => {
+  await app.page.locator('input.field').first().fill('R. Tamsin');
+  await draw('of the technician', 25);
+  const first = await ink('of the technician');
+  assert.ok(first > 500, `${first} points of ink`);
+  await drafted('technician', 'technician_lines');
+  await kill();
+  assert.equal(await app.page.locator('input.field').first().inputValue(), 'R. Tamsin');
+  assert.equal(await ink('of the technician'), first);
+  assert.ok(await button('Keep and sign').isDisabled(), 'nobody took it over yet');
+  await app.page.locator('input.field').nth(1).fill('M. Orsolt');
+  await app.page.locator('input.field').nth(2).fill('caretaker');
+  await draw('for the site', 12);
+  await drafted('receiver', 'role', 'receiver_lines');
+  await kill();
+  assert.equal(await ink('of the technician'), first);
+  assert.ok((await ink('for the site')) > 500);
+  await app.fits('the hand-over');
+  await app.accessible('the hand-over');
+  await app.picture('hand-over');
+});
+
+test('killed while it is kept: the entry and both signatures are there, or all is still on the screen', async () => {
+  for (let n = 0; n < 4; ++n) {
+    await button('Keep and sign').click();
+    if (n > 0) await app.page.waitForTimeout(8 * n); // another moment of the work each time
+    await kill();
+    const { bodies, pictures } = await held('handed_over');
+    if (bodies.length === 0) {
+      assert.ok((await ink('of the technician')) > 500 && (await ink('for the site')) > 500);
+      continue;
+    }
+    assert.equal(bodies.length, 1);
+    for (const key of ['technician_signature', 'receiver_signature']) assert.ok(pictures.includes(bodies[0][key]), key);
+    break;
+  }
+  if ((await held('handed_over')).bodies.length === 0) await button('Keep and sign').click();
+  await app.page.getByText('taken over by M. Orsolt').waitFor();
+});
+
+test('all of it is shared: papers, photos, and a record that the command verifies', async () => {
+  const all = button('Share it all');
+  await app.page.getByText('Ready to share').waitFor({ timeout: 60_000 });
+  await app.fits('what is shared');
+  await app.accessible('what is shared');
+  await app.picture('hand-over-ready');
+  const zip = await app.download(() => all.click());
+  files = unzipSync(zip.bytes);
+  const names = Object.keys(files);
+  for (const part of ['Commissioning record.pdf', 'label', 'record.txt', '.jpg']) assert.ok(names.some((name) => name.includes(part)), `${part} of ${names}`);
+  const folder = mkdtempSync(join(tmpdir(), 'drawoff-hand-'));
+  for (const [name, bytes] of Object.entries(files)) writeFileSync(join(folder, name), bytes);
+  const record = names.find((name) => name.endsWith('record.txt'));
+  const { status, stdout } = spawnSync(drawoff, ['verify', join(folder, record), '--attachments', folder, '--json'], { encoding: 'utf8' });
+  const said = JSON.parse(stdout);
+  assert.deepEqual([status, said.holds, said.signed_by, said.not_in_record], [0, true, 'R. Tamsin', []]);
+  assert.ok(said.attachments.every(({ found }) => found === 'same'));
+  assert.equal(said.attachments.length, 5 + 3 + 2, 'papers, photos, signatures');
+  const text = spawnSync('pdftotext', ['-layout', join(folder, names.find((name) => name.includes('Commissioning'))), '-'], { encoding: 'utf8' }).stdout;
+  for (const part of [said.fingerprint, 'M. Orsolt', 'caretaker', 'Photos']) assert.ok(text.includes(part), part);
+});
+
+const asFile = (name, bytes) => ({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(bytes) });
+const says = (sentence) => app.page.locator('.verdict', { hasText: sentence }).waitFor();
+async function check(list, sentence) {
+  await app.go('#/check');
+  await app.page.getByRole('heading', { name: 'Check a signed record' }).waitFor();
+  await app.page.locator('input[type=file]').setInputFiles(list);
+  await says(sentence);
+}
+
+test('the app checks it, opened from the list of sites', async () => {
+  await app.go('#/sites');
+  await app.page.locator('input[type=file]').setInputFiles(Object.entries(files).map(([name, bytes]) => asFile(name, bytes)));
+  await says('The signature holds');
+  await app.page.getByText("This phone's own key signed it.").waitFor();
+  assert.equal(await app.page.locator('.files li.same').count(), 10);
+  await app.fits('the check');
+  await app.accessible('the check');
+  await app.picture('check');
+});
+
+test('a changed digit, a changed photo, a paper of another day', async () => {
+  const names = Object.keys(files);
+  const record = names.find((name) => name.endsWith('record.txt'));
+  const text = Buffer.from(files[record]).toString();
+  const changed = text.replace(/"value":(\d)/, (_, digit) => `"value":${(+digit + 1) % 10}`);
+  assert.notEqual(changed, text);
+  await check([asFile('changed.txt', changed)], 'The signature does not hold');
+  const photo = names.find((name) => name.endsWith('.jpg'));
+  const touched = Buffer.from(files[photo]);
+  touched[touched.length >> 1] ^= 1;
+  await check([asFile(record, text), asFile(photo, touched)], '1 attachment was changed');
+  await app.picture('check-changed');
+  await check([asFile('note.txt', 'hello')], 'not a signed record');
+  await check([asFile('cut.txt', text.slice(0, -40))], 'cut short');
+});
+
+test('written after it: it is to be signed again; the backup carries the key', async () => {
+  await app.openSite('Ostrel Records Office');
+  await app.go(`#/site/${encodeURIComponent(site)}/hand-over`);
+  await app.page.getByText('taken over by').waitFor();
+  await app.go(`#/site/${encodeURIComponent(site)}`);
+  await app.read('reject_flow', '0.38');
+  await toHandOver();
+  await app.page.getByText('Something was written after it was signed').waitFor();
+  await app.page.getByRole('button', { name: 'Nobody to sign', exact: true }).click();
+  await button('They did not want to sign').or(button('they did not want to sign')).click();
+  await button('Keep and sign').click();
+  await app.page.getByText('did not want to sign.').waitFor();
+  await app.go('#/settings');
+  const letters = await app.page.locator('p.letters').innerText();
+  assert.match(letters, /^([A-Z2-7]{4}-){4}[A-Z2-7]{4}$/);
+  const backup = await app.download(() => button('Back up everything').click());
+  const other = await profile(theatre);
+  const phone = await other.open('#/settings');
+  await phone.page.locator('input[type=file]').setInputFiles({ name: backup.name, mimeType: 'application/zip', buffer: backup.bytes });
+  await phone.page.locator('p.letters').waitFor();
+  assert.equal(await phone.page.locator('p.letters').innerText(), letters);
+  assert.deepEqual(phone.faults, []);
+  await other.close();
+});

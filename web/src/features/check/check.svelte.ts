@@ -1,0 +1,63 @@
+// A signed record looked at, with the files that go with it: nothing of them is kept.
+import { checkRecord, ed25519, RecordError, type Checked, type Unreadable } from '../../data/signature';
+import { sha256 } from '../../data/photos';
+import { keyLetters } from '../../data/signing';
+import type { SiteFile } from '../../data/site_file';
+import { book, t } from '../../session.svelte';
+
+/** Files that were opened elsewhere, to be looked at on the screen for it. */
+export const checking: { files: File[] } = $state({ files: [] });
+
+export interface Looked {
+  why?: Unreadable; // it cannot be read as a record
+  checked?: Checked;
+  mine: boolean; // this device's key signed it
+  attachments: { name: string; found: 'same' | 'changed' | 'not_there' }[];
+  strangers: string[]; // files that the record does not have
+}
+
+const first = '{"schema":"drawoff.record"';
+const isRecord = async (file: File) => (await file.slice(0, first.length).text()) === first;
+
+export async function holdsRecord(files: File[]): Promise<boolean> {
+  return (await Promise.all(files.map(isRecord))).includes(true);
+}
+
+/** The first record among the files, checked, and the others held against it. */
+export async function lookAt(files: File[]): Promise<Looked> {
+  const none = { mine: false, attachments: [], strangers: [] };
+  const records = await Promise.all(files.map(isRecord));
+  const record = files[records.indexOf(true)];
+  if (!record) return { why: 'not_a_record', ...none };
+  try {
+    const checked = await checkRecord(new Uint8Array(await record.arrayBuffer()), await ed25519());
+    const others = await Promise.all(
+      files.filter((file) => file !== record).map(async (file) => ({ name: file.name, hash: await sha256(await file.arrayBuffer()) })),
+    );
+    const listed = new Set(checked.attachments.map((one) => one.sha256));
+    return {
+      checked,
+      mine: checked.fingerprint === (await keyLetters(book)),
+      // By its hash, whatever it is called now; else what has its name is another file.
+      attachments: checked.attachments.map(({ sha256: hash, name }) => ({
+        name: name ?? `${t('app.check.picture')} ${hash.slice(0, 8)}`,
+        found: others.some((one) => one.hash === hash)
+          ? 'same'
+          : others.some((one) => one.name === name || one.name === `${hash}.jpg`)
+            ? 'changed'
+            : 'not_there',
+      })),
+      strangers: others.filter(({ hash }) => !listed.has(hash)).map(({ name }) => name),
+    };
+  } catch (error) {
+    if (!(error instanceof RecordError)) throw error;
+    return { why: error.why, ...none };
+  }
+}
+
+/** The entries of a record that holds, as a site file. */
+export const siteOf = ({ entries }: Checked): SiteFile => ({
+  schema: 'drawoff.site',
+  version: 1,
+  entries: entries.map((line) => JSON.parse(line) as SiteFile['entries'][number]),
+});

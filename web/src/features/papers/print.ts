@@ -1,0 +1,42 @@
+// Papers as PDF files, made on the phone.
+import type { Paper } from '../../engine/questions';
+import { ask, book, settings } from '../../session.svelte';
+import type { Site } from '../site/site.svelte';
+import { fromBase64, scriptFont, toBase64, type ScriptFont } from './fonts';
+
+export interface PrintedPaper {
+  file: File;
+  /** Letters without a font came out as empty boxes. */
+  incomplete: boolean;
+}
+
+/** Hashes of the photos and drawn signatures that the record prints. */
+function picturesOf({ view }: Site): string[] {
+  const photos = (view?.photos ?? []).filter(({ photo }) => photo.of !== 'plate').map(({ photo }) => photo.sha256);
+  const { technician_signature, receiver_signature } = view?.handed_over?.said ?? {};
+  return [...photos, technician_signature, receiver_signature].filter((one): one is string => !!one);
+}
+
+/** `letters` are those of the key that signs, '' where none does. */
+export async function printPaper(site: Site, paper: Paper, letters: string): Promise<PrintedPaper> {
+  const fonts: ScriptFont[] = [];
+  const pictures: { sha256: string; jpeg: string }[] = [];
+  if (paper === 'record') {
+    for (const sha256 of picturesOf(site)) {
+      const photo = await book.photo(sha256);
+      if (photo) pictures.push({ sha256, jpeg: toBase64(new Uint8Array(photo.bytes)) });
+    }
+  }
+  // A code that is scanned opens the machine where this app came from.
+  const address = `${location.origin}${location.pathname}`;
+  const once = () =>
+    ask('paper', { site_file: site.file!, paper, page: settings.page, units: settings.units, fonts, address, letters, pictures });
+  let made = await once();
+  if (made.missing_scripts.length > 0) {
+    const found = await Promise.all(made.missing_scripts.map(scriptFont));
+    fonts.push(...found.filter((font) => font !== undefined));
+    if (fonts.length > 0) made = await once();
+  }
+  const file = new File([fromBase64(made.pdf)], made.name, { type: 'application/pdf' });
+  return { file, incomplete: made.missing_scripts.length > 0 };
+}
