@@ -19,6 +19,19 @@ base::Result<Job> source_job(const SiteState& state, bool explain) {
   return job;
 }
 
+// Of the start-up that was begun, if one was.
+std::vector<JobStep> steps_of(const SiteState& state) {
+  if (!state.start_up) return {};
+  const visit::StartUpEntry& begun = state.start_up->body;
+  const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
+  std::vector<JobStep> out;
+  for (std::size_t i = 0; i < course.course.size(); ++i) {
+    const visit::StepStanding& s = course.standings[i];
+    out.push_back({visit::key_of(course.course[i]), s.state, s.settled(), s.early, s.note, s.at});
+  }
+  return out;
+}
+
 }  // namespace
 
 base::Result<Job> job(std::string_view site_file, bool explain) {
@@ -34,6 +47,7 @@ base::Result<Job> job(std::string_view site_file, bool explain) {
   out.start_up = accept_output(solved.start_up, working, "start_up.");
   TRY(const visit::FirstDay own, first_day_of(solved, {}));
   out.first_day = first_day_output(own, working, "first_day.");
+  out.steps = steps_of(solved.state);
   out.handed_over = handed_over_output(solved.state);
   Job job{.output = fields::write(out),
           .lines = in_words(solved, fields::UnitSystem::kMetric, &own),

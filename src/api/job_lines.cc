@@ -9,6 +9,7 @@
 #include "api/path_view.h"
 #include "api/say.h"
 #include "api/solved.h"
+#include "fields/errors.h"
 #include "messages/number.h"
 #include "visit/questioned.h"
 #include "water/conductivity.h"
@@ -394,6 +395,16 @@ std::vector<JobLine> in_words(const Solved& solved,
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
   if (own != nullptr) lines.add(own_in_words(*own));
+  if (solved.state.start_up) {
+    const visit::StartUpEntry& begun = solved.state.start_up->body;
+    const auto stands = course_state(solved.state, {begun.sanitise, begun.membrane_in}).standings;
+    const auto settled = std::count_if(
+        stands.begin(), stands.end(), [](const visit::StepStanding& s) { return s.settled(); });
+    lines.heading("paper.start_up");
+    lines.text({"job.steps",
+                {{"settled", fields::given_number(static_cast<double>(settled), nullptr)},
+                 {"n", fields::given_number(static_cast<double>(stands.size()), nullptr)}}});
+  }
   if (const auto said = handed_over_in_words(solved.state); !said.empty()) {
     lines.heading("job.heading.handed_over");
     for (const Message& m : said) lines.text(m);

@@ -208,6 +208,16 @@ for (const page of ['A4', 'Letter']) {
     if (!onPhone({ site_file: file, paper: 'record', page }).bytes.equals(readFileSync(record))) throw new Error('record.pdf differs');
   });
 }
+test('the job tells how the start-up stands', () => {
+  const path = join(scratch, 'job-steps.site.json');
+  const { file, steps } = withStartUp('school');
+  writeFileSync(path, JSON.stringify(file));
+  // One is not good, one is not done; what was skipped counts as settled.
+  contains(oneLine(run(drawoff, 'job', path).out), `Start-up ${steps.length - 2} of ${steps.length} steps are done`);
+  const said = JSON.parse(run(drawoff, 'job', path, '--json').out).steps;
+  equal(said.filter(({ settled }) => !settled).map(({ key, state }) => `${key} ${state}`), ['joints_again not_good', 'joints_end null'], 'the open ones');
+  equal(said.find(({ state }) => state === 'skipped').note, 'the cartridge comes next week', 'the reason');
+});
 test('no start-up, no section; of another visit it stands only while it is open', () => {
   const heads = (file, name) => /How it stands/.test(words(join(papers(name, file), 'record.pdf')));
   equal(heads(site('school'), 'no-start-up'), false, 'without a start-up');
