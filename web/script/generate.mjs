@@ -48,7 +48,7 @@ const types = await compile(questions, 'Questions', {
 });
 writeFileSync(join(out, 'questions.ts'), types);
 
-const own = /^((app|choice\.(because|meter_purpose|meter_verdict|nobody|sign_unit|step_state))\.|paper\.(for_the_site|photos|technician)$|verify\.(does_not|proves|row\..*)$)/;
+const own = /^((app|choice\.(because|meter_purpose|meter_verdict|nobody|sign_unit|step_state))\.|paper\.(for_the_site|photos|signature|technician)$|verify\.(does_not|proves|row\..*)$)/;
 for (const language of languages) {
   const { texts } = ask({ name: 'words', input: {}, language });
   const words = Object.fromEntries(texts.filter(({ id }) => own.test(id)).map(({ id, text }) => [id, text]));
