@@ -165,7 +165,7 @@ build_app() {
     attempt npm-app npm --prefix web ci --no-audit --no-fund || return 1
     cp web/package-lock.json "$stamp"
   fi
-  if [[ ! -f $last ]] || [[ -n $(find web examples build/wasm/apps/wasm/drawoff.wasm CMakeLists.txt \
+  if [[ ! -f $last ]] || [[ -n $(find web examples data/messages build/wasm/apps/wasm/drawoff.wasm CMakeLists.txt \
     \( -path web/node_modules -o -path web/dist -o -path web/generated \) -prune -o \
     -type f -newer "$last" -print -quit) ]]; then
     attempt build-app npm --prefix web run --silent build

@@ -24,8 +24,6 @@ namespace {
 
 using base::Message;
 
-constexpr std::string_view kLanguages[] = {"en", "en-XA"};
-
 // The language of the sentences about the command line itself, which is not read yet.
 std::string language_in(const std::vector<std::string>& words) {
   std::string language = "en";
@@ -53,7 +51,7 @@ struct CommandLine {
   ServeWords serve;
   SignWords sign;
   VerifyWords verify;
-  std::string language = "en";
+  std::string language;  // empty: not said
   bool help = false;
   bool version = false;
 
@@ -255,9 +253,9 @@ Exit run(const std::vector<std::string>& words, Console& console) {
   }
   const std::vector<std::string> extras = line.app.remaining(true);
   if (!extras.empty()) return refuse_extra(line, extras.front(), console);
-  bool known = false;
-  for (const std::string_view language : kLanguages) known = known || language == line.language;
-  if (!known) {
+  const auto languages = messages::languages();
+  if (!line.language.empty() &&
+      std::find(languages.begin(), languages.end(), line.language) == languages.end()) {
     return refuse_usage(console,
                         {"cli.usage.language", {{"value", fields::quote_text(line.language)}}});
   }
@@ -276,6 +274,7 @@ Exit run(const std::vector<std::string>& words, Console& console) {
         (line.job.json || line.job.explain || line.job.checklist)) {
       return refuse_usage(console, {"cli.usage.papers_alone"});
     }
+    line.job.papers.language = line.language;
     return is_papers(line.job.papers, console) ? run_job(line.job, console) : Exit::kUsage;
   }
   if (*line.calc_command && (line.calc.list || !line.calc.name.empty())) {

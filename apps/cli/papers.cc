@@ -32,6 +32,12 @@ std::optional<E> chosen(const std::string& name) {
   return std::nullopt;
 }
 
+std::string language_of(const PapersWords& asked, const api::SiteState& state) {
+  if (!asked.language.empty()) return asked.language;
+  const auto language = state.site ? state.site->body.language : std::nullopt;
+  return std::string(language ? fields::name_of(*language) : "en");
+}
+
 bool write_file(const std::filesystem::path& path, const std::string& bytes) {
   std::ofstream file(path, std::ios::binary);
   file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
@@ -146,7 +152,7 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
   if (!fonts) return console.refuse(fonts.error());
   api::PaperOptions options{.page = *chosen<api::PageName>(asked.page),
                             .units = *chosen<fields::UnitSystem>(asked.units),
-                            .language = console.words().language(),
+                            .language = language_of(asked, *state),
                             .address = asked.address};
   if (!asked.pictures.empty()) {
     if (const auto failed = read_pictures(asked.pictures, *file, console, options.pictures)) {

@@ -12,15 +12,17 @@ struct PapersWords {
   std::string page = "A4";
   std::string units = "metric";
   std::string address;
+  std::string language;  // empty: the site's, or else English
   std::string pictures;  // folder of photos and drawn signatures, found by their hash
   std::string key;       // a PEM file; empty: nothing is signed
   std::string by;        // who says that they sign
   std::string at;        // UTC, or empty: now
 };
 
-// Writes source.pdf, record.pdf, label.pdf, users.pdf, notice.pdf and water-path.svg, and with a
-// key signed.record over the entries, their pictures and these papers, and the pictures beside it;
-// makes the folder if there is none. Says on standard output what it wrote.
+// In the language asked for, or else that of those who get the site's papers: writes source.pdf,
+// record.pdf, label.pdf, users.pdf, notice.pdf and water-path.svg, and with a key signed.record over
+// the entries, their pictures and these papers, and the pictures beside it; makes the folder if
+// there is none. Says on standard output what it wrote.
 Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console);
 
 // Complains of a page or unit system that there is not, and of a key without a name.

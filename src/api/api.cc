@@ -185,7 +185,12 @@ std::string answer(std::string_view request) {
     const bool* value = found == json.end() ? nullptr : found->get_ptr<const bool*>();
     return value != nullptr && *value;
   };
-  if (const std::string* language = text("language")) words = &messages::catalogue(*language);
+  const std::string* language = text("language");
+  if (const std::string* catalogue = text("catalogue");
+      catalogue != nullptr && language != nullptr) {
+    return fields::dump(fields::Json{{"learned", messages::learn(*language, *catalogue)}});
+  }
+  if (language != nullptr) words = &messages::catalogue(*language);
   if (flag("schemas")) {
     fields::Json all = fields::Json::object();
     for (const auto names : {question_names(), screen_names()}) {

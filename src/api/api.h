@@ -75,6 +75,8 @@ base::Result<Job> checklist(std::string_view site_file,
 // For the phone's worker: one JSON text in, one out.
 //   {"name": "tube", "input": {…}, "explain": false}      or     {"job": "<site file text>"}
 //   {"schemas": true}: of all questions and screens, by name, for who makes types of them
+//   {"catalogue": "<its text>", "language": "es"}: takes in the words of a language that the module
+//   does not hold, for every request from then on; out: {"learned": true}
 // Out: the output itself, or {"error": "<sentence>", "kind": "data"}. Language: "language", or
 // "en".
 std::string answer(std::string_view request);

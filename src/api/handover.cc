@@ -87,8 +87,10 @@ class Sheet {
     doc.page = options_.page == PageName::kLetter ? paper::kLetter : paper::kA4;
     doc.made = state().machine->at;
     doc.blocks.push_back(paper::Title{.text = doc.title, .below = say(title_of(solved_))});
-    doc.footer = say(title_of(solved_)) + "  " +
-                 say(Message{"paper.made_with", {{"version", std::string(kEngineVersion)}}});
+    doc.footer =
+        foot(say(title_of(solved_)) + "  " +
+                 say(Message{"paper.made_with", {{"version", std::string(kEngineVersion)}}}),
+             words_);
     return doc;
   }
 

@@ -474,8 +474,10 @@ paper::Document record(const Desk& desk) {
   for (Block& b : photo_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.blocks.push_back(signatures(desk));
   for (Block& b : key_blocks(desk)) doc.blocks.push_back(std::move(b));
-  doc.footer = desk.say(by) + "  " +
-               desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}});
+  doc.footer =
+      foot(desk.say(by) + "  " +
+               desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}}),
+           desk.words);
   const messages::Catalogue& words = desk.words;
   doc.page_label = [&words](const paper::PageNumber& at) {
     const auto number = [](int n) {
@@ -575,6 +577,7 @@ base::Result<Paper> print_paper(const Solved& solved,
   const Desk desk{solved, options, words};
   paper::Document document = document_of(desk);
   document.language = words.language();
+  document.right_to_left = messages::right_to_left(words.language());
   const Message name{"paper.file",
                      {{"site", cut(solved.state.site->body.name)}, {"paper", document.title}}};
   Paper out{.name = file_name(desk.say(name))};
@@ -594,6 +597,11 @@ base::Result<Paper> print_source(const SiteState& state,
   Paper out{.name = file_name(messages::render(words, name))};
   TRY(out.printed, print_source_report(state, source, options, words, fonts));
   return out;
+}
+
+std::string foot(std::string text, const messages::Catalogue& words) {
+  if (!messages::not_yet_read(words.language())) return text;
+  return std::move(text) + '\n' + messages::render(words, Message{"paper.not_yet_read"});
 }
 
 std::string draw_path(const Solved& solved, const PaperOptions& options) {

@@ -18,6 +18,7 @@
 #include "api/solved.h"
 #include "base/result.h"
 #include "fields/form.h"
+#include "messages/catalogue.h"
 #include "paper/document.h"
 
 namespace drawoff::api {
@@ -58,6 +59,8 @@ base::Result<Paper> print_paper(const Solved& solved,
 base::Result<Paper> print_source(const SiteState& state,
                                  const PaperOptions& options,
                                  const paper::Fonts& fonts);
+// What stands at the foot of a page: a line more where no native speaker has read the words yet.
+std::string foot(std::string text, const messages::Catalogue& words);
 // The water path with its words, as an SVG file.
 std::string draw_path(const Solved& solved, const PaperOptions& options);
 

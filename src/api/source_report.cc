@@ -37,7 +37,9 @@ class Page {
     const bool letter = options_.page == PageName::kLetter;
     const std::string& on = survey().on;
     const std::string day = on.empty() ? state_.survey->at.substr(0, 10) : on;
-    paper::Document doc{.title = say("paper.source"), .language = words_.language()};
+    paper::Document doc{.title = say("paper.source"),
+                        .language = words_.language(),
+                        .right_to_left = messages::right_to_left(words_.language())};
     doc.page = letter ? paper::kLetter : paper::kA4;
     doc.page.margin = 10;
     doc.made = state_.survey->at;
@@ -69,8 +71,9 @@ class Page {
     for (const Message& m : v().cautions) cautions += (cautions.empty() ? "" : "\n") + say(m);
     doc.blocks.push_back(paper::Caution{
         .word = say("paper.caution"), .text = std::move(cautions), .size = Size::kSmall});
-    doc.footer = say(below) + "  " +
-                 say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}});
+    doc.footer = foot(say(below) + "  " +
+                          say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}}),
+                      words_);
     return doc;
   }
 

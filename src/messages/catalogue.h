@@ -14,11 +14,16 @@
 //
 //   render(catalogue("en"), Message{"visit.count", {{"n", Number{2, "", 1}}}})
 //
-// "en-XA" is the pseudo-language of the Unicode CLDR, made from English: accented, two fifths
-// longer, in brackets. What is clipped on a screen, or not translated at all, shows in it.
+// "en-XA" and "ar-XB" are the pseudo-languages of the Unicode CLDR, made from English. The first is
+// accented, two fifths longer, in brackets: what is clipped on a screen, or not translated at all,
+// shows in it. In the second each word runs from right to left, and so do its pages.
+//
+// What a translation lacks is said in English. The phone's module holds English alone and is handed
+// other catalogues (learn); why: docs/decisions/0016-languages.md.
 #pragma once
 
 #include <map>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,7 +35,7 @@ namespace drawoff::messages {
 class Catalogue {
  public:
   // `json` is a flat object of texts; a bug (CHECK) if it is not. For languages of the engine use
-  // catalogue(); tests make small ones. A language of "en-XA" turns the texts into pseudo-English.
+  // catalogue(); tests make small ones. A pseudo-language turns the texts into its own.
   Catalogue(std::string_view json, std::string_view language);
 
   // The pattern of an id, or null.
@@ -45,8 +50,18 @@ class Catalogue {
   std::string language_;
 };
 
+// Every language there can be, by its BCP 47 tag; the pseudo-languages stand last.
+std::span<const std::string_view> languages();
+// Whether no native speaker has read the language's words yet: screens and papers say so.
+bool not_yet_read(std::string_view language);
+bool right_to_left(std::string_view language);
+
 // The catalogue of a language, read once; English where there is none of that language.
 const Catalogue& catalogue(std::string_view language);
+// Takes in the catalogue of one of the languages that was not built in, a flat object of texts;
+// false if `json` or `language` is none. For the phone's worker, which does one thing at a time: no
+// other thread may be reading.
+bool learn(std::string_view language, std::string_view json);
 
 std::string render(const Catalogue& catalogue, const base::Message& message);
 

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "messages/catalogue.h"
+
 namespace drawoff::messages {
 
 namespace {
@@ -104,9 +106,11 @@ std::string format_number(double value, int digits, std::string_view language) {
 
 std::string format_quantity(const base::Number& number, std::string_view language) {
   std::string out = format_number(number.value, number.digits, language);
-  if (number.unit.empty()) return out;
-  out += number.unit == "%" ? marks_of(language).percent_space : std::string_view("\u00A0");
-  return out + number.unit;
+  if (!number.unit.empty()) {
+    out += number.unit == "%" ? marks_of(language).percent_space : std::string_view("\u00A0");
+    out += number.unit;
+  }
+  return right_to_left(language) ? "\u2066" + out + "\u2069" : out;
 }
 
 double rounded(double value, int digits) {

@@ -2,8 +2,10 @@
 //
 // A number is shown with significant digits, in the marks of the language, its unit after a
 // no-break space. Zero is "0", never "-0"; powers of ten appear only outside 1e-6 … 1e15, where
-// people write them too ("1.5×10⁻⁹"). Marks follow the Unicode CLDR (from memory); the space
-// before a unit, °C included, follows the SI Brochure 5.4.3 [bipm2019]; "%" follows the language.
+// people write them too ("1.5×10⁻⁹"). In a language from right to left a quantity keeps the order
+// of its number and unit (LRI … PDI, Unicode UAX 9). Marks follow the Unicode CLDR (from memory);
+// the space before a unit, °C included, follows the SI Brochure 5.4.3 [bipm2019]; "%" follows the
+// language.
 //
 //   format_number(1234.5, 5, "en")                      // "1,234.5"
 //   format_number(1234.5, 5, "de")                      // "1.234,5"

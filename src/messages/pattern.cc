@@ -1,5 +1,6 @@
 #include "messages/pattern.h"
 
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -126,35 +127,58 @@ std::string_view accented(char c) {
 bool is_vowel(char c) { return std::string_view("aeiouAEIOU").find(c) != std::string_view::npos; }
 
 // Letters take accents and vowels are doubled; what that leaves short of 40 % is made up by '~'.
-void pseudo(const Pattern& pattern, std::string& out) {
+std::string lengthened(std::string_view text) {
+  std::string out;
+  std::size_t letters = 0;
+  std::size_t written = 0;
+  for (char c : text) {
+    if ((static_cast<unsigned char>(c) & 0xC0U) == 0x80) {
+      out += c;  // inside a character that is not ASCII
+      continue;
+    }
+    ++letters;
+    ++written;
+    const std::string_view accent = accented(c);
+    if (accent.empty()) {
+      out += c;
+      continue;
+    }
+    out += accent;
+    if (is_vowel(c)) {
+      out += accent;
+      ++written;
+    }
+  }
+  // Only for words: a comma between two arguments stays a comma.
+  const bool words = letters > 3;
+  for (; words && 10 * written < 14 * letters; ++written) out += '~';
+  return out;
+}
+
+// Between a right-to-left mark and override and the ends of both, word by word, so that lines break
+// where they would.
+std::string turned(std::string_view text) {
+  std::string out;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find(' ', at), text.size());
+    if (end > at) {
+      out += "\u200F\u202E";
+      out += text.substr(at, end - at);
+      out += "\u202C\u200F";
+    }
+    if (end < text.size()) out += ' ';
+    at = end + 1;
+  }
+  return out;
+}
+
+// The pattern written again, its literal texts by `written`.
+void rewrite(const Pattern& pattern, std::string (*written)(std::string_view), std::string& out) {
   for (const Node& node : pattern) {
     switch (node.kind) {
-      case Node::Kind::kText: {
-        std::size_t letters = 0;
-        std::size_t written = 0;
-        for (char c : node.text) {
-          if ((static_cast<unsigned char>(c) & 0xC0U) == 0x80) {
-            out += c;  // inside a character that is not ASCII
-            continue;
-          }
-          ++letters;
-          ++written;
-          const std::string_view accent = accented(c);
-          if (accent.empty()) {
-            out += c;
-            continue;
-          }
-          out += accent;
-          if (is_vowel(c)) {
-            out += accent;
-            ++written;
-          }
-        }
-        // Only for words: a comma between two arguments stays a comma.
-        const bool words = letters > 3;
-        for (; words && 10 * written < 14 * letters; ++written) out += '~';
+      case Node::Kind::kText:
+        out += written(node.text);
         break;
-      }
       case Node::Kind::kArgument:
         out += '{' + node.text + '}';
         break;
@@ -166,7 +190,7 @@ void pseudo(const Pattern& pattern, std::string& out) {
         out += '{' + node.text + (node.kind == Node::Kind::kPlural ? ", plural," : ", select,");
         for (const Branch& branch : node.branches) {
           out += ' ' + branch.key + " {";
-          pseudo(branch.nodes, out);
+          rewrite(branch.nodes, written, out);
           out += '}';
         }
         out += '}';
@@ -185,8 +209,16 @@ std::string pseudo(std::string_view pattern) {
   const std::optional<Pattern> parsed = parse_pattern(pattern);
   if (!parsed) return std::string(pattern);
   std::string out = "[";
-  pseudo(*parsed, out);
+  rewrite(*parsed, lengthened, out);
   return out + "]";
+}
+
+std::string pseudo_bidi(std::string_view pattern) {
+  const std::optional<Pattern> parsed = parse_pattern(pattern);
+  if (!parsed) return std::string(pattern);
+  std::string out;
+  rewrite(*parsed, turned, out);
+  return out;
 }
 
 }  // namespace drawoff::messages

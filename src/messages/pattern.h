@@ -30,7 +30,10 @@ using Pattern = std::vector<Node>;
 // None if the braces or a choice are malformed; `fault`, if given, gets a word on why.
 std::optional<Pattern> parse_pattern(std::string_view text, std::string* fault = nullptr);
 
-// The pattern in pseudo-English; a malformed one comes back as it is.
+// The pattern in pseudo-English (en-XA); a malformed one comes back as it is.
 std::string pseudo(std::string_view pattern);
+// The same with each word turned to run from right to left (ar-XB): its letters stay, between
+// marks.
+std::string pseudo_bidi(std::string_view pattern);
 
 }  // namespace drawoff::messages

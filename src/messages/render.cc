@@ -14,6 +14,18 @@ constexpr int kDeepest = 8;
 
 // What a person or a file gave is shown without its control characters: a terminal would obey them.
 // C0, DEL, C1 and the marks that turn the direction of writing become the replacement character.
+// Isolates that are closed again stay: they turn nothing outside, and our own quantities carry
+// them.
+bool isolated(std::string_view text) {
+  int open = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const std::string_view mark = text.substr(i, 3);
+    if (mark == "\u2066" || mark == "\u2067" || mark == "\u2068") ++open;
+    if (mark == "\u2069" && --open < 0) return false;
+  }
+  return open == 0;
+}
+
 std::string harmless(std::string_view text) {
   static constexpr std::string_view kMarks[] = {"\u061C",
                                                 "\u200E",
@@ -24,11 +36,9 @@ std::string harmless(std::string_view text) {
                                                 "\u202B",
                                                 "\u202C",
                                                 "\u202D",
-                                                "\u202E",
-                                                "\u2066",
-                                                "\u2067",
-                                                "\u2068",
-                                                "\u2069"};
+                                                "\u202E"};
+  static constexpr std::string_view kIsolates[] = {"\u2066", "\u2067", "\u2068", "\u2069"};
+  const bool closed = isolated(text);
   std::string out;
   for (std::size_t i = 0; i < text.size();) {
     const auto c = static_cast<unsigned char>(text[i]);
@@ -39,6 +49,9 @@ std::string harmless(std::string_view text) {
     }
     for (const std::string_view mark : kMarks) {
       if (text.substr(i, mark.size()) == mark) length = mark.size();
+    }
+    for (const std::string_view mark : kIsolates) {
+      if (!closed && text.substr(i, mark.size()) == mark) length = mark.size();
     }
     if (length > 0) {
       out += "\uFFFD";
@@ -73,7 +86,15 @@ class Renderer {
     return nullptr;
   }
 
+  // In a language from right to left a text keeps its own direction (FSI … PDI, Unicode UAX 9), as
+  // a quantity does anyway.
   std::string text_of(const base::Argument& argument) const {
+    const bool number = std::holds_alternative<base::Number>(argument);
+    if (number || !right_to_left(catalogue_.language())) return bare(argument);
+    return "\u2068" + bare(argument) + "\u2069";
+  }
+
+  std::string bare(const base::Argument& argument) const {
     if (const auto* text = std::get_if<std::string>(&argument)) return harmless(*text);
     if (const auto* where = std::get_if<base::Where>(&argument)) return harmless(where->path);
     if (const auto* number = std::get_if<base::Number>(&argument)) {

@@ -1,4 +1,4 @@
-// What is left to do in dist/ after vite: script fonts beside the app, the service worker with the
+// What is left to do in dist/ after vite: languages and script fonts beside the app, the service worker with the
 // list of the app's files, and a compressed copy of each file for hosts that can send it.
 import { createHash } from 'node:crypto';
 import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -15,15 +15,23 @@ const all = () =>
     .map((entry) => relative(dist, join(entry.parentPath ?? entry.path, entry.name)))
     .sort();
 
-const app = all().filter((file) => !/^fonts\/|\.(br|gz)$|^service-worker\.js$/.test(file));
+mkdirSync(join(dist, 'languages'), { recursive: true });
+for (const file of readdirSync(join(root, 'web/generated/languages'))) {
+  copyFileSync(join(root, 'web/generated/languages', file), join(dist, 'languages', file));
+}
+
+const made = all().filter((file) => !/^fonts\/|\.(br|gz)$|^service-worker\.js$/.test(file));
 const hash = createHash('sha256');
-for (const file of app) hash.update(file).update(readFileSync(join(dist, file)));
+for (const file of made) hash.update(file).update(readFileSync(join(dist, file)));
+const languages = made.filter((file) => file.startsWith('languages/'));
+const app = made.filter((file) => !languages.includes(file));
 const files = app.map((file) => (file === 'index.html' ? './' : file));
 writeFileSync(
   join(dist, 'service-worker.js'),
   readFileSync(join(root, 'web/src/service-worker.js'), 'utf8')
     .replace('__VERSION__', hash.digest('hex').slice(0, 12))
-    .replace('__FILES__', JSON.stringify(files)),
+    .replace('__FILES__', JSON.stringify(files))
+    .replace('__LANGUAGES__', JSON.stringify(languages)),
 );
 
 if (existsSync(fonts)) {

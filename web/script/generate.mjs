@@ -2,7 +2,9 @@
 //
 //   drawoff.wasm         the engine
 //   questions.ts         the types of its questions, from their own JSON Schemas
-//   words/LANGUAGE.json  the app's texts without arguments
+//   words/en.json        the app's texts without arguments
+//   languages/LANGUAGE.json  the catalogue of each other language, as the app fetches it; of a
+//                        pseudo-language, which the engine makes itself, the app's texts
 //   demo/NAME.site.json  the demo sites
 //   sources.json         what a source's key stands for, from docs/references.bib
 //   version.ts
@@ -12,12 +14,12 @@ import { join } from 'node:path';
 import { engine, root, version, wasmFile } from './engine.mjs';
 
 const asked = ['say', 'words', 'quick', 'report', 'survey-water', 'meter', 'form', 'enter', 'view', 'judge', 'course', 'found', 'start-up', 'pours', 'hold', 'sanitise', 'first_glass', 'leaf', 'own_values', 'paper'];
-const languages = ['en', 'en-XA']; // the second one is for tests of layout only
+const pseudo = ['en-XA', 'ar-XB']; // for tests of layout only
 const out = join(root, 'web/generated');
 const ask = engine();
 
 rmSync(out, { recursive: true, force: true });
-for (const folder of ['words', 'demo']) mkdirSync(join(out, folder), { recursive: true });
+for (const folder of ['words', 'languages', 'demo']) mkdirSync(join(out, folder), { recursive: true });
 copyFileSync(wasmFile, join(out, 'drawoff.wasm'));
 
 const schemas = ask({ schemas: true });
@@ -48,11 +50,17 @@ const types = await compile(questions, 'Questions', {
 });
 writeFileSync(join(out, 'questions.ts'), types);
 
-const own = /^((app|choice\.(because|meter_purpose|meter_verdict|nobody|sign_unit|step_state))\.|paper\.(for_the_site|photos|signature|technician)$|verify\.(does_not|proves|row\..*)$)/;
-for (const language of languages) {
+const own = /^((app|choice\.(because|language|meter_purpose|meter_verdict|nobody|sign_unit|step_state))\.|paper\.(for_the_site|photos|signature|technician)$|verify\.(does_not|proves|row\..*)$)/;
+function words(language) {
   const { texts } = ask({ name: 'words', input: {}, language });
-  const words = Object.fromEntries(texts.filter(({ id }) => own.test(id)).map(({ id, text }) => [id, text]));
-  writeFileSync(join(out, 'words', `${language}.json`), JSON.stringify(words, null, 1));
+  return Object.fromEntries(texts.filter(({ id }) => own.test(id)).map(({ id, text }) => [id, text]));
+}
+const keep = (place, texts) => writeFileSync(join(out, place), JSON.stringify(texts, null, 1));
+keep('words/en.json', words('en'));
+for (const language of pseudo) keep(`languages/${language}.json`, words(language));
+const catalogues = join(root, 'data/messages');
+for (const file of readdirSync(catalogues).filter((name) => name.endsWith('.json') && name !== 'en.json')) {
+  keep(`languages/${file}`, JSON.parse(readFileSync(join(catalogues, file), 'utf8')));
 }
 for (const file of readdirSync(join(root, 'examples')).filter((name) => name.endsWith('.site.json'))) {
   copyFileSync(join(root, 'examples', file), join(out, 'demo', file));

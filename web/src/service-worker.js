@@ -3,26 +3,61 @@
 //
 // The whole app is fetched before it counts as installed, so what opens is of one version. A newer
 // one waits until the person takes it. Fonts of further scripts are fetched when they are asked for.
+//
+// Languages, too; but one that was chosen once belongs to the whole from then on: a newer version
+// is installed with its own words of it.
 const version = '__VERSION__';
 const files = __FILES__;
+const languages = __LANGUAGES__;
 const shelf = `drawoff-${version}`;
 const fonts = 'drawoff-fonts';
 
 // What lies in assets/ is named by its content, so what the page has fetched already will do.
 const request = (file) => new Request(file, { cache: file.startsWith('assets/') ? 'default' : 'no-cache' });
 
-addEventListener('install', (event) => {
-  event.waitUntil(caches.open(shelf).then((cache) => cache.addAll(files.map(request))));
+addEventListener('install', (event) => event.waitUntil(install()));
+async function install() {
+  const cache = await caches.open(shelf);
+  await cache.addAll([...files, ...(await chosen())].map(request));
+}
+
+addEventListener('activate', (event) => event.waitUntil(activate()));
+async function activate() {
+  await Promise.all((await chosen()).map(bring));
+  for (const name of await older()) await caches.delete(name);
+}
+
+addEventListener('message', (event) => {
+  if (event.data === 'take over') skipWaiting();
+  if (event.data.keep) event.waitUntil(Promise.all(event.data.keep.map(keep)));
 });
 
-addEventListener('activate', (event) => {
-  const old = (name) => name.startsWith('drawoff-') && name !== shelf && name !== fonts;
-  event.waitUntil(caches.keys().then((names) => Promise.all(names.filter(old).map((name) => caches.delete(name)))));
-});
-
-addEventListener('message', ({ data }) => {
-  if (data === 'take over') skipWaiting();
-});
+async function older() {
+  return (await caches.keys()).filter((name) => name.startsWith('drawoff-') && name !== shelf && name !== fonts);
+}
+async function found(names, file) {
+  for (const name of names) {
+    const known = await (await caches.open(name)).match(file);
+    if (known) return known;
+  }
+}
+/** Languages that an earlier version kept. */
+async function chosen() {
+  const names = await older();
+  const kept = await Promise.all(languages.map((file) => found(names, file)));
+  return languages.filter((_, i) => kept[i]);
+}
+// One that was chosen while this version waited. Where it cannot be fetched now, its earlier words
+// are better than none.
+async function bring(file) {
+  const cache = await caches.open(shelf);
+  if (await cache.match(file)) return;
+  await cache.add(request(file)).catch(async () => cache.put(file, await found(await older(), file)));
+}
+async function keep(file) {
+  const cache = await caches.open(file.startsWith('fonts/') ? fonts : shelf);
+  if (!(await cache.match(file))) await cache.add(request(file));
+}
 
 addEventListener('fetch', (event) => {
   const { request } = event;

@@ -2,6 +2,7 @@
 // them before the first screen is drawn.
 import { untrack } from 'svelte';
 import type englishWords from '../generated/words/en.json';
+import { catalogue, direction, locale, phones } from './languages';
 import type { Meter } from './data/backup';
 import { Book } from './data/book';
 import { bridge, EngineError } from './engine/bridge';
@@ -38,9 +39,6 @@ let words: Record<string, string> = $state.raw({});
 /** A text of the catalogue that has no arguments. */
 export const t = (id: WordId): string => words[id] ?? id;
 
-const catalogues = import.meta.glob<Record<string, string>>('../generated/words/*.json', { import: 'default' });
-const catalogue = (language: string) => catalogues[`../generated/words/${language}.json`];
-
 const engine = bridge(
   () => new Worker(new URL('./engine/worker.ts', import.meta.url), { type: 'module' }),
   () => settings.language,
@@ -52,7 +50,7 @@ export const broken: { error?: EngineError } = $state({});
 export async function ask<Q extends Question>(
   name: Q,
   input: Input<Q>,
-  options?: { explain?: boolean },
+  options?: { explain?: boolean; language?: string },
 ): Promise<Output<Q>> {
   try {
     return await engine.ask(name, input, options);
@@ -72,12 +70,39 @@ export async function change<K extends keyof Settings>(key: K, value: Settings[K
   settings[key] = value;
 }
 
+// What the engine and we can say by now, by language.
+const spoken: Record<string, Record<string, string>> = {};
+/** Gets a language ready, for screens or a paper; false if its words are not to be had now. */
+export async function speak(language: string): Promise<boolean> {
+  if (spoken[language]) return true;
+  const text = await catalogue(language);
+  if (text === undefined) return false;
+  engine.learn(language, text);
+  spoken[language] = { ...spoken['en'], ...JSON.parse(text) };
+  return true;
+}
+/** The app in another language, from a fresh start; false if that is not to be had now. */
+export async function changeLanguage(language: string): Promise<boolean> {
+  if (!(await speak(language))) return false;
+  await book.set('language', language);
+  if (location.search) location.search = '';
+  else location.reload();
+  return true;
+}
+/** The same text in English, beside a language that it speaks of. */
+export const inEnglish = (id: WordId): string => spoken['en']?.[id] ?? id;
+
 export async function start() {
-  const wanted = new URLSearchParams(location.search).get('language') ?? settings.language;
-  settings.language = catalogue(wanted) ? wanted : 'en';
-  [book, words] = await Promise.all([Book.open(), catalogue(settings.language)?.() ?? {}]);
+  const [english, opened] = await Promise.all([import('../generated/words/en.json'), Book.open()]);
+  spoken['en'] = english.default;
+  book = opened;
+  const wanted =
+    new URLSearchParams(location.search).get('language') ?? ((await book.setting('language', '')) || phones());
+  settings.language = (await speak(wanted)) ? wanted : 'en';
+  words = spoken[settings.language]!;
   await read();
   document.documentElement.lang = settings.language;
+  document.documentElement.dir = direction(settings.language);
   book.watch((site) => site === '' && void read());
   $effect.root(() => {
     $effect(() => void (document.documentElement.dataset['theme'] = settings.theme));
@@ -85,7 +110,7 @@ export async function start() {
 }
 
 async function read() {
-  // The language is that of the page's address, or the default.
+  // The language stays until the next start (changeLanguage).
   const keys = (Object.keys(settings) as (keyof Settings)[]).filter((key) => key !== 'language');
   const values = await Promise.all(keys.map((key) => book.setting(key, untrack(() => settings[key]))));
   keys.forEach((key, i) => Object.assign(settings, { [key]: values[i] }));
@@ -111,6 +136,6 @@ export function newest(work: () => Promise<void>): () => Promise<void> {
 }
 
 /** Points in time as people of this phone's language and time zone write them. */
-export const day = (utc: string) => new Date(utc).toLocaleString(settings.language, { dateStyle: 'medium' });
+export const day = (utc: string) => new Date(utc).toLocaleString(locale(settings.language), { dateStyle: 'medium' });
 export const moment = (utc: string) =>
-  new Date(utc).toLocaleString(settings.language, { dateStyle: 'medium', timeStyle: 'short' });
+  new Date(utc).toLocaleString(locale(settings.language), { dateStyle: 'medium', timeStyle: 'short' });

@@ -1,7 +1,7 @@
 import { expect, test, vi } from 'vitest';
 import { bridge, EngineError, type Post } from './bridge';
 
-type Behaviour = (request: { name: string; language: string }) => string | undefined;
+type Behaviour = (request: { name: string; language: string; catalogue?: string }) => string | undefined;
 
 // A worker whose answers the test decides; undefined is no answer at all.
 function office(behave: Behaviour) {
@@ -65,4 +65,22 @@ test('a worker that does not answer in time is ended', async () => {
   vi.useRealTimers();
   expect(await both).toMatchObject([{ reason: { kind: 'broken' } }, { value: { text: 'late' } }]);
   expect(hired).toHaveLength(2);
+});
+
+test('a worker that takes the place of another learns the languages too', async () => {
+  const heard: string[] = [];
+  const { spawn, hired } = office(({ name, language, catalogue }) => {
+    heard.push(catalogue ? `${language}: ${catalogue}` : name);
+    return name === 'words' ? '!unreachable' : JSON.stringify({ text: name });
+  });
+  const { ask, learn } = bridge(spawn, () => 'es');
+  learn('es', '{}');
+  await Promise.allSettled([ask('words', {}), ask('say', { id: 'x' })]);
+  expect(heard).toEqual(['es: {}', 'words', 'es: {}', 'say']);
+  expect(hired).toHaveLength(2);
+});
+
+test('a paper may speak another language than the screens', async () => {
+  const { spawn } = office(({ language }) => JSON.stringify({ text: language }));
+  expect(await bridge(spawn, () => 'en').ask('say', { id: 'x' }, { language: 'es' })).toEqual({ text: 'es' });
 });

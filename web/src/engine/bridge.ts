@@ -29,8 +29,12 @@ export interface Post {
 type Reply = { id: number; text?: string; broken?: string };
 type Waiting = { id: number; text: string; resolve(text: string): void; reject(error: EngineError): void };
 
+const lesson = 0; // the id of what needs no answer: a worker takes its messages in order
+
 export interface Bridge {
-  ask<Q extends Question>(name: Q, input: Input<Q>, options?: { explain?: boolean }): Promise<Output<Q>>;
+  ask<Q extends Question>(name: Q, input: Input<Q>, options?: { explain?: boolean; language?: string }): Promise<Output<Q>>;
+  /** Hands the words of a language to the engine, and to each that takes its place. */
+  learn(language: string, catalogue: string): void;
 }
 
 /**
@@ -39,6 +43,7 @@ export interface Bridge {
  */
 export function bridge(spawn: () => Post, language: () => string, patience_ms = 30_000): Bridge {
   const queue: Waiting[] = [];
+  const lessons: string[] = [];
   let current: Waiting | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let count = 0;
@@ -70,6 +75,7 @@ export function bridge(spawn: () => Post, language: () => string, patience_ms = 
       event.preventDefault?.();
       if (made === worker) fail(event.message ?? '');
     });
+    for (const text of lessons) made.postMessage({ id: lesson, text });
     return made;
   }
   function next() {
@@ -87,8 +93,13 @@ export function bridge(spawn: () => Post, language: () => string, patience_ms = 
   }
 
   return {
-    async ask(name, input, { explain = false } = {}) {
-      const text = JSON.stringify({ name, input, language: language(), explain });
+    learn(taught, catalogue) {
+      const text = JSON.stringify({ catalogue, language: taught });
+      lessons.push(text);
+      worker?.postMessage({ id: lesson, text });
+    },
+    async ask(name, input, { explain = false, language: own } = {}) {
+      const text = JSON.stringify({ name, input, language: own ?? language(), explain });
       const answer = JSON.parse(await send(text));
       if (typeof answer.error === 'string') throw new EngineError(answer.kind, answer.error, text);
       return answer;

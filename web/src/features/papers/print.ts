@@ -1,6 +1,6 @@
 // Papers as PDF files, made on the phone.
 import type { Paper } from '../../engine/questions';
-import { ask, book, settings } from '../../session.svelte';
+import { ask, book, settings, speak, t } from '../../session.svelte';
 import type { Site } from '../site/site.svelte';
 import { fromBase64, scriptFont, toBase64, type ScriptFont } from './fonts';
 
@@ -9,6 +9,9 @@ export interface PrintedPaper {
   /** Letters without a font came out as empty boxes. */
   incomplete: boolean;
 }
+
+/** What people are told when a paper cannot be made. */
+export class NotPrinted extends Error {}
 
 /** Hashes of the photos and drawn signatures that the record prints. */
 function picturesOf({ view }: Site): string[] {
@@ -19,6 +22,9 @@ function picturesOf({ view }: Site): string[] {
 
 /** `letters` are those of the key that signs, '' where none does. */
 export async function printPaper(site: Site, paper: Paper, letters: string): Promise<PrintedPaper> {
+  // In the language of those who get it.
+  const language = (site.view?.site?.body?.['language'] as string | undefined) ?? settings.language;
+  if (!(await speak(language))) throw new NotPrinted(t('app.language.absent'));
   const fonts: ScriptFont[] = [];
   const pictures: { sha256: string; jpeg: string }[] = [];
   if (paper === 'record') {
@@ -30,7 +36,7 @@ export async function printPaper(site: Site, paper: Paper, letters: string): Pro
   // A code that is scanned opens the machine where this app came from.
   const address = `${location.origin}${location.pathname}`;
   const once = () =>
-    ask('paper', { site_file: site.file!, paper, page: settings.page, units: settings.units, fonts, address, letters, pictures });
+    ask('paper', { site_file: site.file!, paper, page: settings.page, units: settings.units, fonts, address, letters, pictures }, { language });
   let made = await once();
   if (made.missing_scripts.length > 0) {
     const found = await Promise.all(made.missing_scripts.map(scriptFont));
