@@ -3,9 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
 
 #include "data/embedded.h"
 #include "messages/catalogue.h"
@@ -112,6 +116,161 @@ TEST(Catalogue, every_entry_is_well_formed_in_english_and_in_pseudo) {
   }
 }
 
+// What only the command says stays in English (docs/decisions/0016-languages.md).
+bool only_of_the_command(std::string_view id, const Catalogue& en) {
+  static constexpr std::string_view kGroups[] = {"cli.",
+                                                 "serve.",
+                                                 "verify.",
+                                                 "question.",
+                                                 "sign.about",
+                                                 "sign.key",
+                                                 "sign.notes",
+                                                 "sign.option.",
+                                                 "sign.usage",
+                                                 "error.json.",
+                                                 "error.question",
+                                                 "error.record.",
+                                                 "error.request",
+                                                 "error.serve."};
+  for (const std::string_view group : kGroups) {
+    if (id.substr(0, group.size()) == group) return true;
+  }
+  // A field that no form asks has no label.
+  constexpr std::string_view kField = "field.";
+  if (id.substr(0, kField.size()) != kField) return false;
+  return en.find("label." + std::string(id.substr(kField.size()))) == nullptr;
+}
+
+std::string translation(std::string_view language) {
+  return std::string(data::file("messages/" + std::string(language) + ".json"));
+}
+std::vector<std::string_view> translations() {
+  std::vector<std::string_view> out;
+  for (const std::string_view language : languages()) {
+    if (not_yet_read(language) && !translation(language).empty()) out.push_back(language);
+  }
+  return out;
+}
+
+std::set<std::string> as_set(const std::vector<std::string>& all) {
+  return {all.begin(), all.end()};
+}
+
+// Every choice, by its argument: "n plural" -> its branches' names.
+void choices_of(const Pattern& pattern, std::map<std::string, std::set<std::string>>& out) {
+  for (const Node& node : pattern) {
+    const bool plural = node.kind == Node::Kind::kPlural;
+    for (const Branch& branch : node.branches) {
+      out[node.text + (plural ? " plural" : " select")].insert(branch.key);
+      choices_of(branch.nodes, out);
+    }
+  }
+}
+std::map<std::string, std::set<std::string>> choices_of(const std::string& pattern) {
+  std::map<std::string, std::set<std::string>> out;
+  if (const auto parsed = parse_pattern(pattern)) choices_of(*parsed, out);
+  return out;
+}
+
+// Digits in a row, with marks between them taken out: "1,413" and "1413" are one number.
+std::multiset<std::string> numbers_of(const std::string& text) {
+  std::multiset<std::string> out;
+  std::string number;
+  const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
+  for (std::size_t i = 0; i <= text.size(); ++i) {
+    const bool digit = i < text.size() && is_digit(text[i]);
+    const bool mark = !number.empty() && i + 1 < text.size() &&
+                      (text[i] == ',' || text[i] == '.') && is_digit(text[i + 1]);
+    if (digit) {
+      number += text[i];
+    } else if (!mark && !number.empty()) {
+      out.insert(std::exchange(number, {}));
+    }
+  }
+  return out;
+}
+
+TEST(Translations, fit_the_english_texts) {
+  static constexpr std::string_view kSymbols[] = {
+      "mg/L", "µg/L", "µS/cm", "L/h", "mL/min", "kPa", "psi", "°C", "ppm", "NTU", "µm", "±", "UTC"};
+  const Catalogue& en = catalogue("en");
+  for (const std::string_view language : translations()) {
+    const Catalogue own(translation(language), language);
+    for (const std::string& id : own.ids()) {
+      const std::string* english = en.find(id);
+      ASSERT_NE(english, nullptr) << language << ' ' << id;
+      const std::string& text = *own.find(id);
+      EXPECT_FALSE(text.empty()) << language << ' ' << id;
+      EXPECT_EQ(fault_of(text), "") << language << ' ' << id;
+      EXPECT_EQ(as_set(arguments_of(text)), as_set(arguments_of(*english)))
+          << language << ' ' << id;
+      // English, Spanish and Hindi have the same plural forms, one and other (CLDR, from memory).
+      EXPECT_EQ(choices_of(text), choices_of(*english)) << language << ' ' << id;
+      EXPECT_EQ(numbers_of(text), numbers_of(*english)) << language << ' ' << id << ": " << text;
+      for (const std::string_view symbol : kSymbols) {
+        EXPECT_EQ(text.find(symbol) == std::string::npos,
+                  english->find(symbol) == std::string::npos)
+            << language << ' ' << id << ": " << symbol;
+      }
+    }
+  }
+}
+
+TEST(Translations, lack_nothing_that_a_screen_or_paper_says) {
+  const Catalogue& en = catalogue("en");
+  for (const std::string_view language : translations()) {
+    const Catalogue own(translation(language), language);
+    for (const std::string& id : en.ids()) {
+      if (only_of_the_command(id, en)) continue;
+      EXPECT_NE(own.find(id), nullptr) << language << " lacks " << id << ": " << *en.find(id);
+    }
+  }
+}
+
+TEST(Translations, say_in_english_what_they_lack) {
+  const std::string about = *catalogue("en").find("cli.about");
+  EXPECT_EQ(*catalogue("es").find("cli.about"), about);
+  EXPECT_EQ(catalogue("es").language(), "es");
+  EXPECT_EQ(catalogue("xx").language(), "en");
+}
+
+TEST(Translations, are_learnt_and_refused_in_one_piece) {
+  EXPECT_FALSE(learn("es", "[]"));
+  EXPECT_FALSE(learn("es", R"({"part.pump": 3})"));
+  EXPECT_FALSE(learn("es", "{"));
+  EXPECT_FALSE(learn("en", R"({"part.pump": "x"})"));
+  EXPECT_FALSE(learn("xx", R"({"part.pump": "x"})"));
+  const std::string before = translation("hi");
+  EXPECT_TRUE(learn("hi", R"({"part.pump": "पंप"})"));
+  EXPECT_EQ(render(catalogue("hi"), {"part.pump"}), "पंप");
+  EXPECT_EQ(render(catalogue("hi"), {"part.drain"}), render(catalogue("en"), {"part.drain"}));
+  if (!before.empty()) {
+    EXPECT_TRUE(learn("hi", before));
+  }
+}
+
+TEST(Render, counts_as_the_language_does) {
+  const auto with = [](double n, const char* language) {
+    const Catalogue words(R"({"n": "{n, plural, one {one} other {other}}"})", language);
+    return render(words, {"n", {{"n", Number{n, "", 2}}}});
+  };
+  EXPECT_EQ(with(0, "es"), "other");
+  EXPECT_EQ(with(1, "es"), "one");
+  EXPECT_EQ(with(0, "hi"), "one");
+  EXPECT_EQ(with(1, "hi"), "one");
+  EXPECT_EQ(with(2, "hi"), "other");
+}
+
+TEST(RightToLeft, turns_each_word_and_keeps_quantities_in_order) {
+  EXPECT_EQ(pseudo_bidi("Read {part} · now"),
+            "\u200F\u202ERead\u202C\u200F {part} · \u200F\u202Enow\u202C\u200F");
+  EXPECT_TRUE(right_to_left("ar-XB"));
+  EXPECT_FALSE(right_to_left("en-XA"));
+  const Catalogue words(R"({"a": "{flow} {site}"})", "ar-XB");
+  EXPECT_EQ(render(words, {"a", {{"flow", Number{14, "L/h", 2}}, {"site", "A"}}}),
+            "\u206614\u00A0L/h\u2069 \u2068A\u2069");
+}
+
 TEST(Catalogue, ids_stand_in_order_and_once) {
   const auto json = nlohmann::ordered_json::parse(data::file("messages/en.json"));
   std::set<std::string> seen;
@@ -184,6 +343,10 @@ TEST(Render, shows_no_control_characters_of_arguments) {
   EXPECT_EQ(shown("a\r\nb"), "a\uFFFD\uFFFDb!");
   EXPECT_EQ(shown("\u009B31m"), "\uFFFD31m!");
   EXPECT_EQ(shown("x\u202Ey"), "x\uFFFDy!");
+  // An isolate that is closed again turns nothing outside it.
+  EXPECT_EQ(shown("x\u2066y\u2069"), "x\u2066y\u2069!");
+  EXPECT_EQ(shown("x\u2067y"), "x\uFFFDy!");
+  EXPECT_EQ(shown("x\u2069y\u2066"), "x\uFFFDy\uFFFD!");
   EXPECT_EQ(shown("Schule für Ünï"), "Schule für Ünï!");
 }
 

@@ -161,11 +161,12 @@ std::string turned(std::string_view text) {
   std::string out;
   for (std::size_t at = 0; at < text.size();) {
     const std::size_t end = std::min(text.find(' ', at), text.size());
-    if (end > at) {
-      out += "\u200F\u202E";
-      out += text.substr(at, end - at);
-      out += "\u202C\u200F";
-    }
+    const std::string_view word = text.substr(at, end - at);
+    const bool letters =
+        std::any_of(word.begin(), word.end(), [](char c) { return !accented(c).empty(); });
+    if (letters) out += "\u200F\u202E";
+    out += word;
+    if (letters) out += "\u202C\u200F";
     if (end < text.size()) out += ' ';
     at = end + 1;
   }

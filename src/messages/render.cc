@@ -104,13 +104,14 @@ class Renderer {
         .all();
   }
 
-  // English and its kin: one is what is written "1". French and Portuguese count 0 to below 2,
-  // Hindi 0 to 1, as one (Unicode CLDR, from memory).
+  // English and its kin: one is what is written "1". Spanish counts "1.0" as one too,
+  // French and Portuguese 0 to below 2, Hindi 0 to 1 (Unicode CLDR, from memory).
   std::string_view plural_of(const base::Number& number) const {
     const std::string_view language = std::string_view(catalogue_.language()).substr(0, 2);
     if (language == "fr" || language == "pt") {
       return number.value >= 0 && number.value < 2 ? "one" : "other";
     }
+    if (language == "es") return rounded(number.value, number.digits) == 1 ? "one" : "other";
     if (language == "hi") return number.value >= 0 && number.value <= 1 ? "one" : "other";
     return format_number(number.value, number.digits, "en") == "1" ? "one" : "other";
   }

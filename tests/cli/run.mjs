@@ -96,7 +96,7 @@ for (const [words, pattern] of [
   [['calc', 'tube', '--in'], /^--in must be given once/],
   [['calc', 'tube', '--in', 'a', '--in', 'b'], /^--in must be given once/],
   [['job', 'a.json', '--jsn'], /"--jsn".*Did you mean --json\?/],
-  [['job', 'a.json', '--language', 'xx'], /^--language is "xx"; it must be en or en-XA/],
+  [['job', 'a.json', '--language', 'xx'], /^--language is "xx"; it must be en, es, hi, en-XA or ar-XB/],
   [['--explode'], /"--explode"/],
   [['calc', 'tube', '--explain=maybe'], /command line/],
 ]) {

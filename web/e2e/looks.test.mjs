@@ -114,6 +114,25 @@ test('a longer language fits, and every word comes from the catalogue', async ()
   await person.close();
 });
 
+test('from right to left nothing is clipped, and the drawing stays as the thing on the wall', async () => {
+  const person = await profile(theatre, { ...phone, reducedMotion: 'reduce' });
+  const app = await person.open('#/', '?language=ar-XB');
+  const { page } = app;
+  assert.deepEqual(await page.evaluate(() => [document.documentElement.lang, document.documentElement.dir]), ['ar-XB', 'rtl']);
+  await tour(app, async (name) => {
+    await app.fits(`${name}, ar-XB`);
+    await app.touchable(`${name}, ar-XB`);
+    await app.picture(`${name}-ar-XB`);
+    // What was rendered once and filled in again would lose its marks.
+    assert.ok(!(await page.evaluate(() => document.body.innerText.includes('\uFFFD'))), `${name}: a text within a text`);
+    if (name === 'site') {
+      assert.equal(await page.locator('.drawing').evaluate((drawing) => getComputedStyle(drawing).direction), 'ltr');
+    }
+  });
+  assert.deepEqual(app.faults, []);
+  await person.close();
+});
+
 test('by keyboard, the water path is walked in the order of the water', async () => {
   const person = await profile(theatre, desk);
   const app = await person.open();

@@ -130,6 +130,21 @@ export class App {
     const said = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' ; ')}`);
     assert.deepEqual(said, [], `accessibility of ${what}`);
   }
+  /** What is pressed is large enough for a thumb, and lies on the page. */
+  async touchable(what) {
+    const found = await this.page.evaluate(() => {
+      const out = [];
+      for (const element of document.querySelectorAll('button, .button, select, input:not(.unseen):not([type=checkbox])')) {
+        if (!element.checkVisibility()) continue;
+        const { width, height, left, right } = element.getBoundingClientRect();
+        const name = element.outerHTML.slice(0, 120);
+        if (width < 43.5 || height < 43.5) out.push(`${width.toFixed()} x ${height.toFixed()}: ${name}`);
+        if (left < -0.5 || right > innerWidth + 0.5) out.push(`beside the page: ${name}`);
+      }
+      return out;
+    });
+    assert.deepEqual(found, [], `touch targets of ${what}`);
+  }
   /** Nothing is cut off or sticks out, and no two words of the drawing lie on each other. */
   async fits(what) {
     const look = () => {

@@ -1,5 +1,5 @@
 // Papers as PDF files, made on the phone.
-import type { Paper } from '../../engine/questions';
+import type { Body, Paper } from '../../engine/questions';
 import { ask, book, settings, speak, t } from '../../session.svelte';
 import type { Site } from '../site/site.svelte';
 import { fromBase64, scriptFont, toBase64, type ScriptFont } from './fonts';
@@ -23,7 +23,7 @@ function picturesOf({ view }: Site): string[] {
 /** `letters` are those of the key that signs, '' where none does. */
 export async function printPaper(site: Site, paper: Paper, letters: string): Promise<PrintedPaper> {
   // In the language of those who get it.
-  const language = (site.view?.site?.body?.['language'] as string | undefined) ?? settings.language;
+  const language = ((site.view?.site?.body as Body | undefined)?.['language'] as string | undefined) ?? settings.language;
   if (!(await speak(language))) throw new NotPrinted(t('app.language.absent'));
   const fonts: ScriptFont[] = [];
   const pictures: { sha256: string; jpeg: string }[] = [];
