@@ -13,8 +13,13 @@ before(async () => (theatre = await stage()));
 after(() => theatre.end());
 
 const place = (page) => page.evaluate(() => document.documentElement.lang);
-const kept = (page) =>
-  page.waitForFunction(async () => (await caches.match('languages/es.json', { ignoreSearch: true })) !== undefined);
+async function kept(page) {
+  const enough = Date.now() + 5000;
+  while (!(await page.evaluate(async () => Boolean(await caches.match('languages/es.json'))))) {
+    assert.ok(Date.now() < enough, 'the language is not kept');
+    await page.evaluate(() => new Promise(requestAnimationFrame));
+  }
+}
 async function chooseSpanish(app) {
   await app.go('#/settings');
   await Promise.all([
