@@ -347,6 +347,11 @@ TEST(Render, shows_no_control_characters_of_arguments) {
   EXPECT_EQ(shown("x\u2066y\u2069"), "x\u2066y\u2069!");
   EXPECT_EQ(shown("x\u2067y"), "x\uFFFDy!");
   EXPECT_EQ(shown("x\u2069y\u2066"), "x\uFFFDy\uFFFD!");
+  // An override turns its own letters, and is let through only where our own words are turned.
+  EXPECT_EQ(shown("\u202Ey\u202C"), "\uFFFDy\uFFFD!");
+  const Catalogue turned(R"({"a": "{name}"})", "ar-XB");
+  EXPECT_EQ(render(turned, {"a", {{"name", "\u202Ey\u202C"}}}), "\u2068\u202Ey\u202C\u2069");
+  EXPECT_EQ(render(turned, {"a", {{"name", "\u202Ey"}}}), "\u2068\uFFFDy\u2069");
   EXPECT_EQ(shown("Schule für Ünï"), "Schule für Ünï!");
 }
 

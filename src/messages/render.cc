@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <iterator>
 
 #include "base/check.h"
 #include "messages/catalogue.h"
@@ -12,33 +13,39 @@ namespace {
 // Entries may name entries (a part within a phrase); more than this is a circle.
 constexpr int kDeepest = 8;
 
+// Marks that turn the direction of writing, and the one that ends what they began. What is closed
+// again turns nothing outside itself.
+struct Turns {
+  std::string_view begin[4];
+  std::string_view end;
+  std::string_view lone;  // harmless wherever the others are
+
+  bool has(std::string_view mark) const {
+    return !mark.empty() &&
+           (mark == end || mark == lone ||
+            std::find(std::begin(begin), std::end(begin), mark) != std::end(begin));
+  }
+  bool closed(std::string_view text) const {
+    int open = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+      const std::string_view mark = text.substr(i, 3);
+      if (mark == end && --open < 0) return false;
+      if (mark != end && mark != lone && has(mark)) ++open;
+    }
+    return open == 0;
+  }
+};
+constexpr Turns kIsolates{{"\u2066", "\u2067", "\u2068"}, "\u2069", {}};
+constexpr Turns kOverrides{{"\u202A", "\u202B", "\u202D", "\u202E"}, "\u202C", "\u200F"};
+
 // What a person or a file gave is shown without its control characters: a terminal would obey them.
 // C0, DEL, C1 and the marks that turn the direction of writing become the replacement character.
-// Isolates that are closed again stay: they turn nothing outside, and our own quantities carry
-// them.
-bool isolated(std::string_view text) {
-  int open = 0;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const std::string_view mark = text.substr(i, 3);
-    if (mark == "\u2066" || mark == "\u2067" || mark == "\u2068") ++open;
-    if (mark == "\u2069" && --open < 0) return false;
-  }
-  return open == 0;
-}
-
-std::string harmless(std::string_view text) {
-  static constexpr std::string_view kMarks[] = {"\u061C",
-                                                "\u200E",
-                                                "\u200F",
-                                                "\u2028",
-                                                "\u2029",
-                                                "\u202A",
-                                                "\u202B",
-                                                "\u202C",
-                                                "\u202D",
-                                                "\u202E"};
-  static constexpr std::string_view kIsolates[] = {"\u2066", "\u2067", "\u2068", "\u2069"};
-  const bool closed = isolated(text);
+// Closed isolates stay, for our own quantities carry them; and, in a language from right to left,
+// closed overrides, for our own words may.
+std::string harmless(std::string_view text, bool from_right) {
+  static constexpr std::string_view kMarks[] = {"\u061C", "\u200E", "\u2028", "\u2029"};
+  const bool isolates = kIsolates.closed(text);
+  const bool overrides = from_right && kOverrides.closed(text);
   std::string out;
   for (std::size_t i = 0; i < text.size();) {
     const auto c = static_cast<unsigned char>(text[i]);
@@ -50,8 +57,9 @@ std::string harmless(std::string_view text) {
     for (const std::string_view mark : kMarks) {
       if (text.substr(i, mark.size()) == mark) length = mark.size();
     }
-    for (const std::string_view mark : kIsolates) {
-      if (!closed && text.substr(i, mark.size()) == mark) length = mark.size();
+    const std::string_view three = text.substr(i, 3);
+    if ((!isolates && kIsolates.has(three)) || (!overrides && kOverrides.has(three))) {
+      length = three.size();
     }
     if (length > 0) {
       out += "\uFFFD";
@@ -95,8 +103,11 @@ class Renderer {
   }
 
   std::string bare(const base::Argument& argument) const {
-    if (const auto* text = std::get_if<std::string>(&argument)) return harmless(*text);
-    if (const auto* where = std::get_if<base::Where>(&argument)) return harmless(where->path);
+    const bool from_right = right_to_left(catalogue_.language());
+    if (const auto* text = std::get_if<std::string>(&argument)) return harmless(*text, from_right);
+    if (const auto* where = std::get_if<base::Where>(&argument)) {
+      return harmless(where->path, from_right);
+    }
     if (const auto* number = std::get_if<base::Number>(&argument)) {
       return format_quantity(*number, catalogue_.language());
     }

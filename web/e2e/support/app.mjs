@@ -136,7 +136,8 @@ export class App {
       const out = [];
       for (const element of document.querySelectorAll('button, .button, select, input:not(.unseen):not([type=checkbox])')) {
         if (!element.checkVisibility()) continue;
-        const { width, height, left, right } = element.getBoundingClientRect();
+        const { width, height: own, left, right } = element.getBoundingClientRect();
+        const height = Math.max(own, Number.parseFloat(getComputedStyle(element, '::after').height) || 0); // what it is widened by
         const name = element.outerHTML.slice(0, 120);
         if (width < 43.5 || height < 43.5) out.push(`${width.toFixed()} x ${height.toFixed()}: ${name}`);
         if (left < -0.5 || right > innerWidth + 0.5) out.push(`beside the page: ${name}`);
