@@ -53,7 +53,10 @@ std::vector<hb_script_t> scripts_of(std::u32string_view text) {
 // Chooses the face of each character in turn.
 class FaceChoice {
  public:
-  explicit FaceChoice(const std::vector<std::shared_ptr<const Face>>& faces) : faces_(faces) {}
+  // `scripts` are those of the paragraph's characters.
+  FaceChoice(const std::vector<std::shared_ptr<const Face>>& faces,
+             const std::vector<hb_script_t>& scripts)
+      : faces_(faces), scripts_(scripts) {}
 
   // Null if no face has the character.
   std::shared_ptr<const Face> choose(char32_t c, hb_script_t script) {
@@ -73,6 +76,10 @@ class FaceChoice {
     current_ = invisible ? faces_.front() : find(c, is_shared(own) ? "Latn" : iso_15924(own));
     // A sign that Latin does not hold may belong to the script around it, as a danda does.
     if (current_ == nullptr) current_ = find(c, iso_15924(script));
+    // Behind a Latin word, as "mg/L", it belongs to another script of the paragraph.
+    for (std::size_t i = 0; current_ == nullptr && i < scripts_.size(); ++i) {
+      current_ = find(c, iso_15924(scripts_[i]));
+    }
     for (std::size_t i = 0; current_ == nullptr && i < faces_.size(); ++i) {
       if (faces_[i]->has(c)) current_ = faces_[i];
     }
@@ -97,6 +104,7 @@ class FaceChoice {
   }
 
   const std::vector<std::shared_ptr<const Face>>& faces_;
+  const std::vector<hb_script_t>& scripts_;
   std::shared_ptr<const Face> current_;
   char32_t before_ = 0;
 };
@@ -127,7 +135,7 @@ Paragraph itemized(const Fonts& fonts, std::u32string_view text, const Setting& 
   paragraph.levels = levels_of(paragraph.text, setting.right_to_left);
   const std::vector<hb_script_t> scripts = scripts_of(paragraph.text);
   const auto& faces = fonts.faces(setting.bold);
-  FaceChoice choice(faces);
+  FaceChoice choice(faces, scripts);
   for (std::size_t i = 0; i < paragraph.text.size(); ++i) {
     const char32_t c = paragraph.text[i];
     std::shared_ptr<const Face> face = choice.choose(c, scripts[i]);

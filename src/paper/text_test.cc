@@ -118,6 +118,14 @@ TEST(text, a_script_without_a_font_is_told_and_keeps_its_text) {
   EXPECT_TRUE(set_line(all_fonts(), "है। ok", {}).missing.empty());
 }
 
+// "It is 50 mg/L.": the danda behind the unit is set in the font of the words, not in that of any
+// script that has one.
+TEST(text, a_danda_behind_a_latin_word_stays_with_the_paragraph) {
+  const Line line = set_line(all_fonts(), "यह 50 mg/L।", {});
+  ASSERT_FALSE(line.runs.empty());
+  EXPECT_EQ(line.runs.back().face, line.runs.front().face);
+}
+
 TEST(text, breaks_where_the_standard_allows) {
   const Fonts fonts;
   const auto lines = [&](const std::string& text, double width) {

@@ -253,6 +253,12 @@ for (const example of examples) {
       if (!shown.out.includes(`[${line.source}]`)) throw new Error(`${line.source} is not shown`);
     }
   });
+  test(`job ${example}: in Spanish, with its decimal comma`, () => {
+    const { status, out } = run(['job', path, '--language', 'es'], { env: { COLUMNS: '500' } });
+    equal(status, 0, 'status');
+    if (!/Cómo debe trabajar/.test(out)) throw new Error('its heading is not there');
+    if (!/\d,\d/.test(out)) throw new Error('no decimal comma');
+  });
   test(`job ${example}: the pseudo-language reaches every line`, () => {
     const { status, out } = run(['job', path, '--language', 'en-XA'], { env: { COLUMNS: '500' } });
     equal(status, 0);

@@ -159,6 +159,41 @@ test('US units, pseudo-language: said on the paper', () => {
   if (text.includes('Commissioning record')) throw new Error('plain English on the pseudo paper');
 });
 
+// Whoever gets the papers reads them in their own language; where nobody who grew up with it has read the
+// words yet, each page says so. What letters a paper needs is drawn: none is a box.
+const headings = { record: 'paper.record', users: 'paper.users', notice: 'paper.notice.ask', source: 'paper.source' };
+for (const language of ['es', 'hi']) {
+  const catalogue = `data/messages/${language}.json`;
+  if (!existsSync(catalogue)) continue;
+  const texts = JSON.parse(readFileSync(catalogue, 'utf8'));
+  test(`${language}: the papers speak it, with the same bytes from command and phone`, () => {
+    const learned = engine.request({ language, catalogue: readFileSync(catalogue, 'utf8') });
+    equal(learned, { learned: true }, 'what the engine says of its lesson');
+    const folder = papers(`in-${language}`, site('school'), '--language', language);
+    for (const paper of [...Object.keys(headings), 'label']) {
+      const file = join(folder, `${paper}.pdf`);
+      for (const id of paper === 'label' ? [] : [headings[paper], 'paper.not_yet_read']) {
+        contains(oneLine(run('pdftotext', file, '-').out).normalize(), texts[id].normalize());
+      }
+      contains(readFileSync(file, 'latin1'), `/Lang (${language})`);
+      const answer = engine.request({
+        name: 'paper',
+        language,
+        input: { site_file: site('school'), paper, fonts: language === 'hi' ? [font('Deva')] : [] },
+      });
+      equal(answer.missing_scripts, [], 'missing scripts');
+      if (!Buffer.from(answer.pdf, 'base64').equals(readFileSync(file))) throw new Error(`${paper}.pdf differs`);
+    }
+  });
+  test(`${language}: the site's own language, unless another is asked for`, () => {
+    const file = site('clinic');
+    file.entries.find(({ kind }) => kind === 'site').body.language = language;
+    const source = (folder) => oneLine(run('pdftotext', join(folder, 'source.pdf'), '-').out).normalize();
+    contains(source(papers(`of-${language}`, file)), texts['paper.source'].normalize());
+    contains(source(papers(`not-of-${language}`, file, '--language', 'en')), 'Source report');
+  });
+}
+
 test('a pump that gets too little voltage is named on the record', () => {
   const file = site('school');
   Object.assign(file.entries.find(({ kind }) => kind === 'machine').body.pump, { plate_voltage_V: 24, voltage_V: 20 });
