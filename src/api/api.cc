@@ -3,6 +3,7 @@
 #include <array>
 
 #include "api/blend_question.h"
+#include "api/blend_screen.h"
 #include "api/course_screen.h"
 #include "api/element_question.h"
 #include "api/fill_question.h"
@@ -66,6 +67,8 @@ constexpr std::array kScreens{
     question<JudgeInput, JudgeOutput, &ask_judge>("judge"),
     question<CourseScreenInput, CourseScreenOutput, &ask_course>("course"),
     question<FoundInput, FoundOutput, &ask_found>("found"),
+    question<BlendGuideInput, BlendGuideOutput, &ask_blend_guide>("blend_guide"),
+    question<BlendReadingInput, BlendReadingOutput, &ask_blend_reading>("blend_reading"),
     question<FirstGlassInput, FirstGlassOutput, &ask_first_glass>("first_glass"),
     question<LeafInput, LeafOutput, &ask_leaf>("leaf"),
     question<OwnValuesInput, OwnValuesOutput, &ask_own_values>("own_values"),

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "api/blend_words.h"
 #include "fields/errors.h"
 
 namespace drawoff::api {
@@ -12,30 +13,16 @@ using base::Message;
 using base::Number;
 using visit::BlendStanding;
 
-// Where nobody says (common practice, no source).
-constexpr double kColder = 8;  // [K] than on the day
-constexpr double kWarmer = 8;
-constexpr double kSupplyRange = 0.25;  // of the supply, up and down
-constexpr units::Temperature kNearFreezing = units::celsius(2);
-constexpr double kSixteen = 16;
 constexpr double kNeverSure = 99;    // [%], in words
 constexpr double kHardlyMore = 0.1;  // [min]
 
 constexpr const char* kPractice = "common practice, no source";
 
-// "1 5/16": as a hand counts turns.
-std::string in_sixteenths(double turns) {
-  const auto all = static_cast<int>(std::lround(turns * kSixteen));
-  int part = all % 16;
-  int of = 16;
-  while (part > 0 && part % 2 == 0) {
-    part /= 2;
-    of /= 2;
-  }
-  const std::string fraction =
-      part > 0 ? std::to_string(part) + "/" + std::to_string(of) : std::string();
-  if (all < 16) return part > 0 ? fraction : "0";
-  return std::to_string(all / 16) + (part > 0 ? " " + fraction : "");
+visit::UntilEntry until_of(const BlendInput& in) {
+  return {.coldest = in.coldest,
+          .hottest = in.hottest,
+          .lowest_supply = in.lowest_supply,
+          .highest_supply = in.highest_supply};
 }
 
 std::string meter_unit_key(const BlendInput& in) {
@@ -43,42 +30,6 @@ std::string meter_unit_key(const BlendInput& in) {
 }
 std::string meter_unit(const BlendInput& in) {
   return in.setting.unit == visit::MeterUnit::kPpm ? "ppm" : "µS/cm";
-}
-
-visit::Until until_of(const BlendInput& in) {
-  const units::Temperature now =
-      in.survey->basis == visit::SurveyBasis::kReadings && in.survey->known
-          ? in.survey->known->temperature
-          : in.survey->water.temperature;
-  const units::Temperature colder = std::max(kNearFreezing, units::Temperature(now.si() - kColder));
-  units::Temperature warmer(now.si() + kWarmer);
-  if (in.survey->tap && in.survey->tap->warmest) warmer = *in.survey->tap->warmest;
-  const units::Pressure supply = in.machine->supply.pressure;
-  return {.coldest = in.coldest.value_or(colder),
-          .hottest = in.hottest.value_or(warmer),
-          .lowest = in.lowest_supply.value_or((1 - kSupplyRange) * supply),
-          .highest = in.highest_supply.value_or((1 + kSupplyRange) * supply)};
-}
-
-base::Result<BlendLimitOutput> limit_of(const BlendInput& in) {
-  TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(*in.survey));
-  visit::JudgedWater water = visit::water_behind_membranes(surveyed, surveyed.composition, {});
-  std::optional<double> drift;
-  if (in.machine) {
-    const visit::Sampling sampling{.draws = in.draws, .seed = static_cast<std::uint64_t>(in.seed)};
-    TRY(const visit::StartUp s, visit::judge_start_up(*in.survey, *in.machine, {}, sampling));
-    water = visit::water_behind_membranes(surveyed, s.raw.composition, s.streams);
-    drift = visit::drift(*in.machine, s.raw, until_of(in), sampling.seed, in.draws);
-  }
-  TRY(const visit::SourceVerdict verdict, visit::source_verdict(*in.survey, water));
-  const double rises = drift.value_or(visit::kUsualDrift);
-  const auto highest = visit::highest_share(*in.survey, verdict, rises);
-  return BlendLimitOutput{.bound = highest.bound,
-                          .substance = highest.substance,
-                          .unknown = highest.unknown,
-                          .ever = highest.ever,
-                          .drift = rises,
-                          .today = highest.today};
 }
 
 Message said(const BlendInput& in, const BlendOutput& out) {
@@ -119,53 +70,15 @@ Message said(const BlendInput& in, const BlendOutput& out) {
   return m;
 }
 
-// What would serve where the valve does not.
-std::vector<const char*> instead_of(BlendStanding standing) {
-  switch (standing) {
-    case BlendStanding::kTooCoarse:
-    case BlendStanding::kNotHeld:
-      return {"blend.instead.capillary", "blend.instead.cartridge", "blend.instead.none"};
-    case BlendStanding::kTooSmall:
-      return {"blend.instead.larger", "blend.instead.cartridge", "blend.instead.none"};
-    case BlendStanding::kNotPermitted:
-    case BlendStanding::kRawTooWeak:
-      return {"blend.instead.cartridge", "blend.instead.none"};
-    case BlendStanding::kDoesNotFollow:
-      return {"blend.instead.look", "blend.instead.capillary", "blend.instead.cartridge"};
-    default:
-      return {};
-  }
-}
-
 std::vector<Message> cautions_of(const BlendInput& in, const BlendOutput& out) {
   std::vector<Message> cautions;
   if (!out.limit) {
     cautions.push_back({"blend.caution.not_judged"});
   } else {
-    switch (out.limit->bound) {
-      case visit::BlendBound::kNone:
-        break;
-      case visit::BlendBound::kFaecal:
-        cautions.push_back({"blend.caution.faecal"});
-        break;
-      case visit::BlendBound::kUnknown: {
-        std::string keys;
-        for (const auto& key : out.limit->unknown) keys += (keys.empty() ? "" : ", ") + key;
-        cautions.push_back({"blend.caution.unknown", {{"keys", keys}}});
-        break;
-      }
-      case visit::BlendBound::kSubstance:
-        cautions.push_back({"blend.caution.binds",
-                            {{"substance", base::Ref{"substance." + out.limit->substance}},
-                             {"ever", Number{100 * out.limit->ever, "%", 2}},
-                             {"today", Number{100 * out.limit->today, "%", 2}}}});
-    }
+    if (auto m = binds(*out.limit)) cautions.push_back(*std::move(m));
     if (!in.machine) cautions.push_back({"blend.caution.no_machine"});
   }
-  for (const char* id :
-       {"blend.caution.to_waste", "blend.caution.rest", "blend.caution.local_rules"}) {
-    cautions.push_back({id});
-  }
+  for (const char* id : kWhileSetting) cautions.push_back({id});
   return cautions;
 }
 
@@ -223,7 +136,11 @@ base::Result<BlendOutput> ask_blend(const BlendInput& in,
   Explained explained(working);
   visit::BlendSetting setting = in.setting;
   if (in.survey) {
-    TRY(out.limit, limit_of(in));
+    TRY(out.limit,
+        blend_limit(*in.survey,
+                    in.machine,
+                    until_of(in),
+                    {.draws = in.draws, .seed = static_cast<std::uint64_t>(in.seed)}));
     setting.highest_share = std::min(setting.highest_share, out.limit->today);
     const BlendLimitOutput& l = *out.limit;
     explained.number("limit.ever_pct",
@@ -326,17 +243,7 @@ base::Result<BlendOutput> ask_blend(const BlendInput& in,
 namespace drawoff::fields {
 
 base::Result<base::Done> Table<api::BlendInput>::check(const T& in, const Path& path) {
-  const auto refused = [&](const char* key, const char* other) {
-    return base::Error{
-        base::ErrorKind::kData,
-        {"error.blend.range",
-         {{"path", path_argument(path / key)}, {"other", path_argument(path / other)}}}};
-  };
-  if (in.coldest && in.hottest && *in.coldest > *in.hottest)
-    return refused("coldest_C", "hottest_C");
-  if (in.lowest_supply && in.highest_supply && *in.lowest_supply > *in.highest_supply) {
-    return refused("lowest_supply_bar", "highest_supply_bar");
-  }
+  TRY([[maybe_unused]] const auto until, Table<visit::UntilEntry>::check(api::until_of(in), path));
   if (in.machine && !in.survey) {
     return base::Error{base::ErrorKind::kData,
                        {"error.blend.survey", {{"path", path_argument(path / "survey")}}}};

@@ -6,9 +6,8 @@
 // and hottest month, the supply's range and the membranes' age.
 #pragma once
 
+#include "api/blend_limits.h"
 #include "api/machine_question_fields.h"
-#include "visit/blend_guide.h"
-#include "visit/blend_limit.h"
 
 namespace drawoff::api {
 
@@ -23,15 +22,6 @@ struct BlendInput {
   std::optional<units::Pressure> highest_supply;
   int draws = 100;
   long long seed = 1;
-};
-
-struct BlendLimitOutput {
-  visit::BlendBound bound = visit::BlendBound::kNone;
-  std::string substance;             // "" if none binds
-  std::vector<std::string> unknown;  // with a health limit
-  double ever = 1;
-  double drift = 1;
-  double today = 1;
 };
 
 struct BlendOutput {
@@ -63,31 +53,6 @@ base::Result<BlendOutput> ask_blend(const BlendInput& in,
 namespace drawoff::fields {
 
 template <>
-struct EnumTable<visit::BlendStanding> {
-  static constexpr std::string_view name = "blend_standing";
-  static constexpr std::array list = {
-      choice(visit::BlendStanding::kTurn, "turn"),
-      choice(visit::BlendStanding::kWait, "wait"),
-      choice(visit::BlendStanding::kDone, "done"),
-      choice(visit::BlendStanding::kNearest, "nearest"),
-      choice(visit::BlendStanding::kNoneNeeded, "none_needed"),
-      choice(visit::BlendStanding::kOverWithout, "over_without"),
-      choice(visit::BlendStanding::kRawTooWeak, "raw_too_weak"),
-      choice(visit::BlendStanding::kNotPermitted, "not_permitted"),
-      choice(visit::BlendStanding::kTooCoarse, "too_coarse"),
-      choice(visit::BlendStanding::kTooSmall, "too_small"),
-      choice(visit::BlendStanding::kDoesNotFollow, "does_not_follow"),
-      choice(visit::BlendStanding::kNotHeld, "not_held")};
-};
-template <>
-struct EnumTable<visit::BlendBound> {
-  static constexpr std::string_view name = "blend_bound";
-  static constexpr std::array list = {choice(visit::BlendBound::kNone, "none"),
-                                      choice(visit::BlendBound::kSubstance, "substance"),
-                                      choice(visit::BlendBound::kUnknown, "unknown"),
-                                      choice(visit::BlendBound::kFaecal, "faecal")};
-};
-template <>
 struct Table<api::BlendInput> {
   using T = api::BlendInput;
   static constexpr std::string_view name = "blend_input";
@@ -102,19 +67,8 @@ struct Table<api::BlendInput> {
                       field("highest_supply_bar", &T::highest_supply, Range{0.01, 16}),
                       field("draws", &T::draws, Range{50, 2000}, kNotAsked),
                       field("seed", &T::seed, at_least(0), kNotAsked));
-  // No colder than hot, no lower than high.
+  // No machine without a survey, no colder than hot, no lower than high.
   static base::Result<base::Done> check(const T& in, const Path& path);
-};
-template <>
-struct Table<api::BlendLimitOutput> {
-  using T = api::BlendLimitOutput;
-  static constexpr std::string_view name = "blend_limit_output";
-  static constexpr auto list = std::make_tuple(field("bound", &T::bound, kRequired),
-                                               field("substance", &T::substance, kRequired),
-                                               field("unknown", &T::unknown, kRequired),
-                                               field("ever_pct", &T::ever, kRequired),
-                                               field("drift", &T::drift, kRequired),
-                                               field("today_pct", &T::today, kRequired));
 };
 template <>
 struct Table<api::BlendOutput> {

@@ -1,3 +1,4 @@
+#include "api/blend_words.h"
 #include "api/course_screen.h"
 #include "api/job_output.h"
 #include "api/solved.h"
@@ -47,6 +48,9 @@ base::Result<Job> checklist(std::string_view site_file,
     const std::string stands_so =
         standing_in_words(course.steps[i].step, stands.standings[i], words);
     if (!stands_so.empty()) add(Kind::kText, said(stands_so));
+    if (const auto left = step.step == visit::Step::kBlend ? left_in_words(state) : std::nullopt) {
+      add(Kind::kText, *left);
+    }
     for (const std::string& caution : step.cautions) add(Kind::kCaution, said(caution));
     add(Kind::kText, said(step.why));
     for (const std::string& note : step.notes) add(Kind::kText, said(note));

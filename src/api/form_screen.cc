@@ -11,6 +11,7 @@
 #include "book/site_name.h"
 #include "machine/plates_fields.h"
 #include "membrane/sizes.h"
+#include "visit/blend_work.h"
 #include "visit/found.h"
 #include "visit/meter_check.h"
 #include "visit/quick_check.h"
@@ -40,6 +41,12 @@ auto with_struct(FormName form, Use use) {
       return use(static_cast<const visit::ReadingEntry*>(nullptr));
     case FormName::kFound:
       return use(static_cast<const visit::FoundEntry*>(nullptr));
+    case FormName::kBlend:
+      return use(static_cast<const visit::BlendWorkEntry*>(nullptr));
+    case FormName::kBlendTurn:
+      return use(static_cast<const visit::BlendTurnEntry*>(nullptr));
+    case FormName::kBlendLeft:
+      return use(static_cast<const visit::BlendLeftEntry*>(nullptr));
     case FormName::kHold:
       return use(static_cast<const HoldInput*>(nullptr));
     case FormName::kSanitise:

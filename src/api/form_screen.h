@@ -14,7 +14,8 @@ namespace drawoff::api {
 
 // kKnown: what was read of a water, in place of its analysis; kReport: a laboratory's report;
 // kMeter: a meter of one's own and its checks, where today is not asked but given by the app;
-// kFound: what a step of the start-up showed; kHold and kSanitise: those questions about the site's
+// kFound: what a step of the start-up showed; kBlend, kBlendTurn and kBlendLeft: a setting of the
+// blend, a turn of it and how it was left; kHold and kSanitise: those questions about the site's
 // machine, which is not asked again.
 enum class FormName {
   kSite,
@@ -25,6 +26,9 @@ enum class FormName {
   kMeter,
   kReading,
   kFound,
+  kBlend,
+  kBlendTurn,
+  kBlendLeft,
   kHold,
   kSanitise,
   kQuick
@@ -68,6 +72,9 @@ struct EnumTable<api::FormName> {
                                       choice(api::FormName::kMeter, "meter"),
                                       choice(api::FormName::kReading, "reading"),
                                       choice(api::FormName::kFound, "found"),
+                                      choice(api::FormName::kBlend, "blend"),
+                                      choice(api::FormName::kBlendTurn, "blend_turn"),
+                                      choice(api::FormName::kBlendLeft, "blend_left"),
                                       choice(api::FormName::kHold, "hold"),
                                       choice(api::FormName::kSanitise, "sanitise"),
                                       choice(api::FormName::kQuick, "quick")};

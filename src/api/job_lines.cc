@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "api/blend_words.h"
 #include "api/handing_over.h"
 #include "api/machine_question_fields.h"
 #include "api/path_view.h"
@@ -404,6 +405,10 @@ std::vector<JobLine> in_words(const Solved& solved,
     lines.text({"job.steps",
                 {{"settled", fields::given_number(static_cast<double>(settled), nullptr)},
                  {"n", fields::given_number(static_cast<double>(stands.size()), nullptr)}}});
+  }
+  if (auto left = left_in_words(solved.state)) {
+    lines.heading("label.machine.blend");
+    lines.text(*std::move(left));
   }
   if (const auto said = handed_over_in_words(solved.state); !said.empty()) {
     lines.heading("job.heading.handed_over");

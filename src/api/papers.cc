@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "api/blend_words.h"
 #include "api/course_screen.h"
 #include "api/handing_over.h"
 #include "api/handover.h"
@@ -168,7 +169,9 @@ std::vector<paper::Row> machine_rows(const Desk& desk) {
       at(m.restrictor.flow.si(),
          "mL_min",
          m.restrictor.pressure.value_or(machine::kUsualRestrictorPressure).si()));
-  if (m.blend) {
+  if (const auto left = m.blend ? left_in_words(desk.solved.state) : std::nullopt) {
+    add("label.machine.blend", desk.say(*left));
+  } else if (m.blend) {
     const double opening = std::round(100 * m.blend->opening);
     add("label.machine.blend",
         desk.say(Message{"scene.blend",

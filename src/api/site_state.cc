@@ -132,6 +132,12 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
     TRY(auto step, said<visit::StepEntry>(c, context));
     state.steps.push_back(std::move(step));
   }
+  TRY(state.blend, said<visit::BlendWorkEntry>(now.blend, context));
+  for (const book::Current& c : now.blend_turns) {
+    TRY(auto turn, said<visit::BlendTurnEntry>(c, context));
+    state.blend_turns.push_back(std::move(turn));
+  }
+  TRY(state.blend_left, said<visit::BlendLeftEntry>(now.blend_left, context));
   TRY(state.handed_over, said<book::HandedOverEntry>(now.handed_over, context));
   state.changed_since = state.handed_over && state.handed_over->order + 1 < file.entries.size();
   if (std::ssize(state.readings) > kMostReadings) {

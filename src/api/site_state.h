@@ -18,6 +18,7 @@
 #include "book/photo.h"
 #include "book/site_name.h"
 #include "machine/plates.h"
+#include "visit/blend_work.h"
 #include "visit/course_log.h"
 #include "visit/reading.h"
 #include "visit/survey.h"
@@ -48,7 +49,10 @@ struct SiteState {
   std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
   std::vector<Said<book::PhotoEntry>> photos;
   std::optional<Said<visit::StartUpEntry>> start_up;
-  std::vector<Said<visit::StepEntry>> steps;  // of that start-up, in the order of time
+  std::vector<Said<visit::StepEntry>> steps;              // of that start-up, in the order of time
+  std::optional<Said<visit::BlendWorkEntry>> blend;       // the latest setting of the blend
+  std::vector<Said<visit::BlendTurnEntry>> blend_turns;   // of that setting, in the order of time
+  std::optional<Said<visit::BlendLeftEntry>> blend_left;  // how the valve was left last
   std::optional<Said<book::HandedOverEntry>> handed_over;
   bool changed_since = false;  // something was written after it was handed over
   std::vector<base::Message> warnings;

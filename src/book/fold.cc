@@ -60,6 +60,12 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
     if (entry.kind == "not_possible") out.not_possible.push_back(current());
     if (entry.kind == "photo") out.photos.push_back(current());
     if (entry.kind == "step") out.steps.push_back(current());
+    if (entry.kind == "blend_turn") out.blend_turns.push_back(current());
+    if (entry.kind == "blend_left") out.blend_left = current();
+    if (entry.kind == "blend") {
+      out.blend = current();
+      out.blend_turns.clear();  // they are of the one before
+    }
     if (entry.kind == "handed_over") out.handed_over = current();
     if (entry.kind == "start_up") {
       out.start_up = current();

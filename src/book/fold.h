@@ -40,6 +40,9 @@ struct Folded {
   std::vector<Current> photos;         // in the order of time
   std::optional<Current> start_up;     // the latest
   std::vector<Current> steps;          // of that start-up, in the order of time
+  std::optional<Current> blend;        // the latest setting of the blend
+  std::vector<Current> blend_turns;    // of that setting, in the order of time
+  std::optional<Current> blend_left;   // how it was left last, by that setting or one before
   std::optional<Current> handed_over;  // the latest
 };
 

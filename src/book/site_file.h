@@ -33,7 +33,7 @@ inline constexpr int kSiteVersion = 1;  // the highest that can be read; what is
 // The kinds of entry that are used. The last one of "site", "survey", "machine", "start_up"
 // and "handed_over" holds; every "reading", "not_possible", "photo" and "step" counts; "withdrawn"
 // takes back what it supersedes.
-inline constexpr std::array<std::string_view, 10> kKinds = {"site",
+inline constexpr std::array<std::string_view, 13> kKinds = {"site",
                                                             "survey",
                                                             "machine",
                                                             "reading",
@@ -41,6 +41,9 @@ inline constexpr std::array<std::string_view, 10> kKinds = {"site",
                                                             "photo",
                                                             "start_up",
                                                             "step",
+                                                            "blend",
+                                                            "blend_turn",
+                                                            "blend_left",
                                                             "handed_over",
                                                             "withdrawn"};
 

@@ -143,4 +143,17 @@ std::optional<double> drift(const machine::MachineEntry& entry,
   return numerics::quantile(numerics::sorted(rises), 0.95);
 }
 
+std::optional<double> capacity_by_plates(const machine::MachineEntry& entry,
+                                         const machine::RawWater& raw) {
+  if (!entry.blend) return std::nullopt;
+  machine::MachineEntry open = entry;
+  open.blend->opening = kSlightlyOpen;
+  const auto feed = machine::feed_of(raw, open);
+  const auto median = machine::nominal(open, feed);
+  if (median.status != membrane::RatingStatus::kFound) return std::nullopt;
+  const double k = blend_over_permeate(median.specimen, feed, median.specimen.parameters);
+  if (!(k > 0) || !std::isfinite(k)) return std::nullopt;
+  return k / kSlightlyOpen;
+}
+
 }  // namespace drawoff::visit

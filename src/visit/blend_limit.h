@@ -79,4 +79,9 @@ std::optional<double> drift(const machine::MachineEntry& entry,
                             std::uint64_t seed,
                             int draws);
 
+// Flow of the valve full open over that of the permeate, in the machine with everything at its
+// median, as if the valve were linear: the K of blend_valve.h. None where that does not run.
+std::optional<double> capacity_by_plates(const machine::MachineEntry& entry,
+                                         const machine::RawWater& raw);
+
 }  // namespace drawoff::visit

@@ -16,6 +16,7 @@ constexpr double kLeastCapacity = 0.08;
 constexpr double kMostCapacity = 22;
 // Beyond those a capacity is the less likely, the further out: by this power of it.
 constexpr double kUnusual = 2;
+constexpr double kPlateSpread = 0.7;  // ln, of the capacity about what the plates have
 constexpr double kMostPlay = 0.03;
 constexpr double kSlowSpread = 0.2;      // ln, of the lag
 constexpr double kWobble = 0.015;        // of what the blend adds: the supply breathes
@@ -61,7 +62,9 @@ void draw_shape(LikelyValve& v, numerics::Random& random) {
 LikelyValve drawn(const BlendSetting& s, double ratio, numerics::Random& random) {
   LikelyValve v;
   draw_shape(v, random);
-  v.capacity = kLeastCapacity * std::pow(kMostCapacity / kLeastCapacity, random.uniform());
+  v.capacity = s.capacity
+                   ? *s.capacity * std::exp(kPlateSpread * random.normal())
+                   : kLeastCapacity * std::pow(kMostCapacity / kLeastCapacity, random.uniform());
   v.play = random.uniform(0, kMostPlay);
   const inference::Accuracy a = accuracy_of(s, s.permeate);
   v.gain = 1 + a.share_of_reading * random.uniform(-1, 1);
@@ -164,6 +167,16 @@ std::optional<std::size_t> telling(const std::vector<Weighed>& readings,
   return std::nullopt;
 }
 
+// Of a capacity that was solved, against others.
+double log_prior(double capacity, const BlendSetting& s) {
+  if (s.capacity) {
+    const double off = std::log(capacity / *s.capacity) / kPlateSpread;
+    return -0.5 * off * off;
+  }
+  const double usual = std::clamp(capacity, kLeastCapacity, kMostCapacity);
+  return -kUnusual * std::fabs(std::log(capacity / usual));
+}
+
 struct Weight {
   double log = 0;
   double misfit = 0;
@@ -191,8 +204,7 @@ std::optional<Weight> weigh(LikelyValve& v,
     if (!(share > 0 && share < 1 && open > 0)) return std::nullopt;
     v.capacity = share / (1 - share) / open;
     weight.log = -std::log(v.gain * (v.raw - permeate) * share * (1 - share) * (1 - step.rest));
-    const double usual = std::clamp(v.capacity, kLeastCapacity, kMostCapacity);
-    weight.log -= kUnusual * std::fabs(std::log(v.capacity / usual));
+    weight.log += log_prior(v.capacity, s);
   }
   for (std::size_t i = 0; i < readings.size(); ++i) {
     if (teller && i == *teller) continue;
@@ -306,6 +318,19 @@ double shown_after(const LikelyValve& v, const BlendSetting& s, double needle, d
 
 namespace fields {
 
+base::Result<base::Done> check_blend_window(double low,
+                                            double high,
+                                            const Path& low_path,
+                                            const Path& high_path) {
+  if (high >= low + visit::kLeastWindow) return base::Done{};
+  return base::Error{base::ErrorKind::kData,
+                     {"error.blend.window",
+                      {{"path", path_argument(high_path)},
+                       {"value", given_number(high, nullptr)},
+                       {"other", path_argument(low_path)},
+                       {"bound", given_number(low + visit::kLeastWindow, nullptr)}}}};
+}
+
 base::Result<base::Done> Table<visit::BlendSetting>::check(const T& s, const Path& path) {
   const auto refused =
       [&](const char* id, const Path& at, double value, const Path& other, double bound) {
@@ -319,13 +344,8 @@ base::Result<base::Done> Table<visit::BlendSetting>::check(const T& s, const Pat
   if (s.permeate >= s.raw) {
     return refused("error.blend.permeate", path / "permeate", s.permeate, path / "raw", s.raw);
   }
-  if (s.high < s.low + visit::kLeastWindow) {
-    return refused("error.blend.window",
-                   path / "high_ppm",
-                   s.high,
-                   path / "low_ppm",
-                   s.low + visit::kLeastWindow);
-  }
+  TRY([[maybe_unused]] const auto window,
+      check_blend_window(s.low, s.high, path / "low_ppm", path / "high_ppm"));
   for (std::size_t i = 0; i < s.readings.size(); ++i) {
     const double turns = s.readings[i].turns;
     if (turns <= s.turns_open) continue;

@@ -5,7 +5,8 @@
 //
 //   s = k/(1 + k), k = K f(n)             c = c_p + s (c_r − c_p)
 //   f(n) = (exp(b nᵃ) − 1 + d min(1, n/w))/(exp(b) − 1 + d)
-//   K   flow with the valve full open over that of the permeate, 0.08 … 22, log-uniform
+//   K   flow with the valve full open over that of the permeate, 0.08 … 22, log-uniform; where the
+//       machine's plates say it, log-normal about that with a spread of 0.7
 //   b   bend: 0 linear, 4 equal percentage (each step adds the same share), below 0 quick opening
 //   a   lift, 0.45 … 1.2
 //   d   0 … 1: what flows once the needle is off its seat, by w of its travel, 0.002 … 0.02
@@ -49,6 +50,7 @@ struct BlendSetting {
   MeterUnit unit = MeterUnit::kPpm;
   InstrumentEntry meter;                  // the usual pen where it says no accuracy
   double turns_open = 5;                  // from shut to full open (common practice, no source)
+  std::optional<double> capacity;         // K, as the plates have it
   std::optional<units::Time> running;     // since the start, when the permeate was read
   units::Time lag = units::Time(4 * 60);  // until 95 % of a change shows
   double low = 55;                        // [ppm, half scale]
@@ -136,6 +138,7 @@ struct Table<visit::BlendSetting> {
                       field("unit", &T::unit),
                       field("meter", &T::meter),
                       field("turns_open", &T::turns_open, Range{0.5, 40}),
+                      field("capacity", &T::capacity, Range{0.01, 100}),
                       field("running_min", &T::running, Range{0, 1e5}),
                       field("lag_min", &T::lag, Range{0.2, 600}),
                       field("low_ppm", &T::low, Range{50, 500}),
@@ -145,5 +148,11 @@ struct Table<visit::BlendSetting> {
   // Raw water stronger than the permeate, a window that a meter can hit, no turn beyond full open.
   static base::Result<base::Done> check(const T& setting, const Path& path);
 };
+
+// That a window is one that a meter can hit.
+base::Result<base::Done> check_blend_window(double low,
+                                            double high,
+                                            const Path& low_path,
+                                            const Path& high_path);
 
 }  // namespace drawoff::fields

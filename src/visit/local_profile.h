@@ -31,6 +31,9 @@ struct LocalProfile {
   std::vector<UsualAmount> usual;
   int microbe_days = 365;  // how long a clear sample counts
   std::vector<ScaleGrades> scale;
+  // What a blended product holds there; both or neither [ppm, half scale].
+  std::optional<double> blend_low;
+  std::optional<double> blend_high;
 };
 
 }  // namespace drawoff::visit
@@ -73,7 +76,11 @@ struct Table<visit::LocalProfile> {
                       field("limits", &T::limits, Range{0, 60}),
                       field("usual", &T::usual, Range{0, 60}),
                       field("microbe_days", &T::microbe_days, Range{1, 3650}),
-                      field("scale", &T::scale, Range{0, 20}));
+                      field("scale", &T::scale, Range{0, 20}),
+                      field("blend_low_ppm", &T::blend_low, Range{50, 500}),
+                      field("blend_high_ppm", &T::blend_high, Range{52, 600}));
+  // Both ends of the blend's window or neither, and one that a meter can hit.
+  static base::Result<base::Done> check(const T& profile, const Path& path);
 };
 
 }  // namespace drawoff::fields

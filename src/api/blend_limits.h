@@ -1,0 +1,61 @@
+// How much raw water a site may let back, from its survey and machine: visit/blend_limit.h, asked
+// with what is usual where nobody says what comes until the next visit.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "api/working.h"
+#include "machine/plates.h"
+#include "messages/catalogue.h"
+#include "visit/blend_limit.h"
+#include "visit/blend_work.h"
+#include "visit/start_up.h"
+
+namespace drawoff::api {
+
+struct BlendLimitOutput {
+  visit::BlendBound bound = visit::BlendBound::kNone;
+  std::string substance;             // "" if none binds
+  std::vector<std::string> unknown;  // with a health limit
+  double ever = 1;
+  double drift = 1;
+  double today = 1;
+};
+
+// Common practice, no source: 8 K either way of the day's water, a quarter either way of the
+// supply.
+base::Result<BlendLimitOutput> blend_limit(const visit::SurveyEntry& survey,
+                                           const std::optional<machine::MachineEntry>& machine,
+                                           const visit::UntilEntry& until,
+                                           const visit::Sampling& sampling);
+
+// What binds, in a sentence; none where nothing does.
+std::optional<base::Message> binds(const BlendLimitOutput& limit);
+
+}  // namespace drawoff::api
+
+namespace drawoff::fields {
+
+template <>
+struct EnumTable<visit::BlendBound> {
+  static constexpr std::string_view name = "blend_bound";
+  static constexpr std::array list = {choice(visit::BlendBound::kNone, "none"),
+                                      choice(visit::BlendBound::kSubstance, "substance"),
+                                      choice(visit::BlendBound::kUnknown, "unknown"),
+                                      choice(visit::BlendBound::kFaecal, "faecal")};
+};
+template <>
+struct Table<api::BlendLimitOutput> {
+  using T = api::BlendLimitOutput;
+  static constexpr std::string_view name = "blend_limit_output";
+  static constexpr auto list = std::make_tuple(field("bound", &T::bound, kRequired),
+                                               field("substance", &T::substance, kRequired),
+                                               field("unknown", &T::unknown, kRequired),
+                                               field("ever_pct", &T::ever, kRequired),
+                                               field("drift", &T::drift, kRequired),
+                                               field("today_pct", &T::today, kRequired));
+};
+
+}  // namespace drawoff::fields
