@@ -283,7 +283,7 @@ class Screen {
       add_leave(told);
     }
     if (acts) {
-      act(told);
+      act(told, asked.setting);
       say_what_is_wanted(told);
     } else {
       out_.headline = told.said;
@@ -316,7 +316,7 @@ class Screen {
     out_.turns.push_back(say(m));
   }
 
-  void act(const BlendOutput& told) {
+  void act(const BlendOutput& told, const visit::BlendSetting& setting) {
     BlendAct a{.wait = told.wait.value_or(lag())};
     const Message then{"blend.screen.then", {{"wait", minutes(a.wait)}}};
     if (told.standing == BlendStanding::kWait) {
@@ -337,15 +337,18 @@ class Screen {
     }
     a.then = say(then);
     if (told.expected) {
-      a.band = visit::ShownBand{.low = told.expected->low,
-                                .high = told.expected->high,
-                                .unit = out_.like.unit,
-                                .engine = std::string(kEngineVersion)};
-      Message m = band_of(told.expected->low,
-                          told.expected->high,
-                          std::string(visit::unit_of(out_.like.unit).symbol));
-      m.id = "blend.screen.expected";
-      a.expected = say(m);
+      // As the display counts, so that nothing is outside of what was said.
+      const double digit = visit::accuracy_of(setting, told.expected->middle).last_digit;
+      const double low = digit * std::floor(told.expected->low / digit);
+      const double high = digit * std::ceil(told.expected->high / digit);
+      a.band = visit::ShownBand{
+          .low = low, .high = high, .unit = out_.like.unit, .engine = std::string(kEngineVersion)};
+      a.expected = say({"blend.screen.expected",
+                        {{"low", Number{low, "", messages::digits_of(low)}},
+                         {"high",
+                          Number{high,
+                                 std::string(visit::unit_of(out_.like.unit).symbol),
+                                 messages::digits_of(high)}}}});
     }
     out_.headline = a.what;
     out_.act = std::move(a);

@@ -29,6 +29,12 @@ std::string kind_of(double turns) {
   return "part";
 }
 
+// In whole per cent, a small one to two digits.
+Number share_of(std::optional<double> share) {
+  const double value = messages::rounded(100 * share.value_or(0), 2);
+  return {value, "%", messages::digits_of(value)};
+}
+
 }  // namespace
 
 std::string in_sixteenths(double turns) {
@@ -83,9 +89,9 @@ std::optional<Message> left_in_words(const SiteState& state) {
   const double value = left.value.value_or(0);
   add("value", Number{value, unit, messages::digits_of(value)});
   add("shared", yes(left.share.has_value() && left.turns > 0));
-  add("share", Number{100 * left.share.value_or(0), "%", 2});
+  add("share", share_of(left.share));
   add("limited", yes(left.permitted.has_value() && left.turns > 0));
-  add("permitted", Number{100 * left.permitted.value_or(0), "%", 2});
+  add("permitted", share_of(left.permitted));
   add("sealed", std::string(!left.seal ? "no" : left.seal_number.empty() ? "yes" : "number"));
   add("seal", left.seal_number);
   add("reasoned", yes(!left.reason.empty()));

@@ -13,7 +13,7 @@ import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSy
 import { join } from 'node:path';
 import { engine, root, version, wasmFile } from './engine.mjs';
 
-const asked = ['say', 'words', 'quick', 'report', 'survey-water', 'meter', 'form', 'enter', 'view', 'judge', 'course', 'found', 'start-up', 'pours', 'hold', 'sanitise', 'first_glass', 'leaf', 'own_values', 'paper'];
+const asked = ['say', 'words', 'quick', 'report', 'survey-water', 'meter', 'form', 'enter', 'view', 'judge', 'course', 'found', 'start-up', 'pours', 'hold', 'sanitise', 'blend_guide', 'blend_reading', 'first_glass', 'leaf', 'own_values', 'paper'];
 const pseudo = ['en-XA', 'ar-XB']; // for tests of layout only
 const out = join(root, 'web/generated');
 const ask = engine();

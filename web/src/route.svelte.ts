@@ -5,6 +5,7 @@
 //   #/site/KEY                the site             #/site/KEY/PLACE, #/site/KEY/PLACE/DETAIL
 //   #/site/KEY/start/skip/STEP                     why a step is skipped
 //   #/site/KEY/start/found/STEP/SIGN               a number that a step shows
+//   #/site/KEY/blend/POINT, read, leave, shut      the blend: a reading, and how it is left
 //   #/meter/ID                a meter of one's own
 //   #/machine/ID              the site of the machine whose label was scanned
 //   #/check                   a signed record: was anything in it changed?

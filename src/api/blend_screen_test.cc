@@ -1,0 +1,216 @@
+// Screens blend_guide and blend_reading: a setting from its beginning to how it is left, with a
+// valve that is simulated here, and what the record says of it.
+#include "api/blend_screen.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "api/blend_words.h"
+#include "api/question_test.h"
+
+namespace drawoff::api {
+namespace {
+
+using fields::Json;
+
+constexpr auto kGuide =
+    question<BlendGuideInput, BlendGuideOutput, &ask_blend_guide>("blend_guide");
+constexpr auto kReading =
+    question<BlendReadingInput, BlendReadingOutput, &ask_blend_reading>("blend_reading");
+
+std::string text(const Json& json, const char* key) {
+  const auto* found = json.contains(key) ? json[key].get_ptr<const std::string*>() : nullptr;
+  return found == nullptr ? std::string() : *found;
+}
+
+// The school, with the water's other substances as they usually are there.
+Json school() {
+  Json site = example_site("school");
+  Json usual = Json::array();
+  for (const char* key : {"NO2", "Cu", "B", "U", "Cr", "Cd", "Ba", "Se", "Hg", "Ni"}) {
+    usual.push_back({{"substance", key}, {"high_mg_L", 0.0002}});
+  }
+  body_of(site, "survey")["local"] = {
+      {"name", "Valley"}, {"usual", usual}, {"blend_low_ppm", 60}, {"blend_high_ppm", 80}};
+  return site;
+}
+
+// A person at the site, from ten o'clock on, a minute for everything that is kept.
+class Visit {
+ public:
+  explicit Visit(Json site) : site_(std::move(site)) {}
+  Json told(const std::string& at = "") const {
+    return output_of(kGuide, Json{{"site_file", site_}, {"at", at.empty() ? now() : at}}.dump());
+  }
+  void keep(const char* kind, Json body) {
+    ++minute_;
+    const std::string id = "019cb2bf-2fc0-7381-a528-ceaf073980" + digits(minute_);
+    add_entry(site_, kind, std::move(body), now().c_str(), id.c_str());
+  }
+  std::string now() const { return "2026-03-03T10:" + digits(minute_) + ":00Z"; }
+  const Json& site() const { return site_; }
+
+ private:
+  static std::string digits(int n) { return (n < 10 ? "0" : "") + std::to_string(n); }
+  Json site_;
+  int minute_ = 0;
+};
+
+// A valve with a bend of its own, read by a pen without error: 31 ppm without, 481 of raw water.
+double shown(double turns) {
+  const double k = 2.5 * std::pow(turns / 5, 1.3);
+  return std::round(31 + k / (1 + k) * (481 - 31));
+}
+
+Json turned(const Json& told) {
+  const double turns = number_of(told["act"], "turns");
+  return {{"turns", turns},
+          {"value", shown(turns)},
+          {"unit", "ppm"},
+          {"instrument", told["like"]["instrument"]},
+          {"waited_min", told["act"]["wait_min"]},
+          {"shown", told["act"]["band"]}};
+}
+
+TEST(BlendScreen, a_setting_from_its_beginning_to_how_it_is_left) {
+  Visit visit(school());
+  Json told = visit.told();
+  EXPECT_EQ(text(told, "stage"), "begin");
+  EXPECT_EQ(text(told["aims"][0], "taste"), "local");
+  EXPECT_EQ(told["aims"].size(), 4U);
+  ASSERT_EQ(told["places"].size(), 2U) << "before the cooler and at its tap";
+  visit.keep("blend", {{"taste", "local"}, {"low_ppm", 60}, {"high_ppm", 80}});
+  told = visit.told();
+  ASSERT_EQ(text(told, "stage"), "guide");
+  int turns = 0;
+  while (!told["act"].is_null() && turns < 6) {
+    visit.keep("blend_turn", turned(told));
+    ++turns;
+    told = visit.told();
+  }
+  EXPECT_EQ(told["turns"].size(), static_cast<std::size_t>(turns));
+  ASSERT_FALSE(told["leave"].is_null());
+  EXPECT_EQ(told["leave"]["advised"], true);
+  const double product = number_of(told["leave"]["left"], "value");
+  EXPECT_GE(product, 60);
+  EXPECT_LE(product, 80);
+  // As the definition of the share has it.
+  EXPECT_NEAR(number_of(told["leave"]["left"], "share_pct"), 100 * (product - 31) / 450, 1e-6);
+  Json left = told["leave"]["left"];
+  left["seal"] = true;
+  left["seal_number"] = "0123";
+  visit.keep("blend_left", left);
+  told = visit.told();
+  EXPECT_EQ(text(told, "stage"), "left");
+  EXPECT_NE(text(told, "left").find("seal 0123"), std::string::npos);
+  EXPECT_NE(text(told, "left").find("until the next visit"), std::string::npos);
+  // Another setting is begun: how it stands is known no longer.
+  visit.keep("blend", {{"taste", "fresh"}});
+  told = visit.told();
+  EXPECT_EQ(text(told, "stage"), "guide");
+  EXPECT_NE(text(told, "left").find("not finished"), std::string::npos);
+}
+
+TEST(BlendScreen, asks_for_raw_water_and_permeate_of_this_visit) {
+  Visit visit(school());
+  visit.keep("blend", {{"taste", "fresh"}});
+  // A day later: that visit is over, and its setting with it.
+  EXPECT_EQ(text(visit.told("2026-03-04T12:00:00Z"), "stage"), "begin");
+  Json bare = school();
+  Json kept = Json::array();
+  for (const Json& entry : bare["entries"]) {
+    if (text(entry, "kind") != "reading") kept.push_back(entry);
+  }
+  bare["entries"] = kept;
+  Visit first(bare);
+  first.keep("blend", {{"taste", "fresh"}});
+  Json told = first.told();
+  EXPECT_EQ(text(told, "stage"), "raw");
+  EXPECT_EQ(text(told, "point"), "raw_quality");
+  first.keep("reading", {{"point", "raw_quality"}, {"value", 481}, {"unit", "ppm"}});
+  told = first.told();
+  EXPECT_EQ(text(told, "stage"), "permeate");
+  // The product with the blend shut is as good.
+  first.keep("reading",
+             {{"point", "product_quality"},
+              {"value", 481},
+              {"unit", "ppm"},
+              {"condition", {{"blend", "shut"}}}});
+  told = first.told();
+  EXPECT_EQ(text(told, "stage"), "permeate") << "as strong as the raw water cannot be";
+  EXPECT_EQ(told["said"].size(), 1U);
+  first.keep("reading",
+             {{"point", "product_quality"},
+              {"value", 31},
+              {"unit", "ppm"},
+              {"condition", {{"blend", "shut"}}}});
+  EXPECT_EQ(text(first.told(), "stage"), "guide");
+}
+
+TEST(BlendScreen, where_none_is_permitted_it_says_what_would_serve) {
+  Visit visit(example_site("school"));  // nobody knows what else is in that water
+  Json told = visit.told();
+  EXPECT_NE(text(told, "headline").find("shut"), std::string::npos);
+  EXPECT_EQ(told["said"].size(), 2U);
+  visit.keep("blend", {{"taste", "fresh"}});
+  told = visit.told();
+  EXPECT_TRUE(told["act"].is_null());
+  EXPECT_GE(told["said"].size(), 2U);
+  EXPECT_EQ(text(told["shut"], "standing"), "not_permitted");
+  // Set by hand all the same: a reason is asked for.
+  visit.keep("blend_turn", {{"turns", 1}, {"value", 64}, {"unit", "ppm"}});
+  told = visit.told();
+  ASSERT_FALSE(told["leave"].is_null());
+  EXPECT_EQ(told["leave"]["advised"], false);
+  Json left = told["leave"]["left"];
+  left["reason"] = "asked for in writing";
+  visit.keep("blend_left", left);
+  EXPECT_NE(text(visit.told(), "left").find("asked for in writing"), std::string::npos);
+}
+
+TEST(BlendScreen, a_machine_without_a_valve_says_so) {
+  EXPECT_EQ(text(Visit(example_site("clinic")).told(), "stage"), "no_blend");
+}
+
+// Behind a cooler a turn takes longer than before it.
+TEST(BlendScreen, says_how_long_a_turn_takes_at_either_place) {
+  Json slow = school();
+  body_of(slow, "machine")["product"]["volume_L"] = 12;
+  const Json told = Visit(slow).told();
+  EXPECT_EQ(text(told["places"][0], "slow"), "");
+  EXPECT_NE(text(told["places"][1], "slow"), "");
+}
+
+TEST(BlendScreen, a_reading_is_judged_and_doubted) {
+  const auto judged = [](const char* input) { return output_of(kReading, input); };
+  const char* const kBand =
+      R"(, "band": {"low": 50, "high": 70, "unit": "ppm", "engine": "x"},
+          "raw_conductivity_25_uS_cm": 962, "permeate_conductivity_25_uS_cm": 62})";
+  const auto of = [&](const std::string& turn) {
+    return judged((R"({"turn": )" + turn + kBand).c_str());
+  };
+  Json out = of(R"({"turns": 1, "value": 60, "unit": "ppm"})");
+  EXPECT_EQ(out["outside"], false);
+  EXPECT_EQ(text(out, "question"), "");
+  out = of(R"({"turns": 1, "value": 120, "unit": "uS_cm"})");
+  EXPECT_EQ(out["outside"], false) << "the same in the meter's other unit";
+  EXPECT_NEAR(number_of(out["band"], "high"), 140, 1e-9);
+  out = of(R"({"turns": 1, "value": 600, "unit": "ppm"})");
+  EXPECT_EQ(out["outside"], true);
+  EXPECT_NE(text(out, "question"), "") << "stronger than the raw water";
+  EXPECT_NE(text(of(R"({"turns": 1, "value": 20, "unit": "ppm"})"), "question"), "")
+      << "less than without any raw water";
+}
+
+TEST(BlendWords, turns_as_a_hand_counts_them) {
+  const auto& words = messages::catalogue("en");
+  EXPECT_EQ(in_sixteenths(1.3125), "1 5/16");
+  EXPECT_EQ(turns_in_words(0.25, words), "a quarter turn");
+  EXPECT_EQ(turns_in_words(0.3125, words), "5/16 of a turn");
+  EXPECT_EQ(turns_in_words(1, words), "1 turn");
+  EXPECT_EQ(turns_in_words(1.25, words), "1 1/4 turns");
+}
+
+}  // namespace
+}  // namespace drawoff::api
