@@ -45,7 +45,7 @@ before(async () => {
   await app.go('#/sites');
   await app.page.locator('.sites .name').nth(2).waitFor();
   await app.page.locator('input[type=file]').setInputFiles({ name: 'x.site.json', mimeType: 'application/json', buffer: Buffer.from(surveyed()) });
-  await app.page.locator('.headline .first').waitFor();
+  await app.page.getByText('Taken in.').waitFor();
   await person.context.clock.install();
   await person.context.setOffline(true);
 });
@@ -101,6 +101,7 @@ step('what is wanted, and where it is read', async () => {
   await app.accessible('the beginning of the blend');
   await app.picture('blend-begin');
   await app.page.getByRole('button', { name: /Light/ }).click();
+  await app.drafted(JSON.stringify({ taste: 'light', low_ppm: 50, high_ppm: 65, sampled_at: 'tee' }));
   await kill();
   await app.page.locator('.aim[aria-pressed="true"]', { hasText: 'Light' }).waitFor(); // what was chosen
   await app.page.getByRole('button', { name: /As is usual here/ }).click();
@@ -231,7 +232,8 @@ step('where nothing may be let back, a reason is asked for to set it all the sam
   file.entries.push({ ...corrected, id: '019cb2bf-2fc0-7381-a528-ceaf07398000', at: '2026-03-03T13:00:00Z', clock: corrected.clock.replace('T12', 'T13'), supersedes: corrected.id, body });
   await app.go('#/sites');
   await app.page.locator('input[type=file]').setInputFiles({ name: 'y.site.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(file)) });
-  await app.page.locator('.headline .first').waitFor();
+  await app.page.getByText('Taken in.').waitFor();
+  await app.openSite(name);
   await app.go(`#/site/${app.key()}/blend`);
   await app.page.getByText('Leave the blend shut.').first().waitFor();
   await app.picture('blend-not-permitted');
