@@ -44,6 +44,7 @@ Message said(const BlendInput& in, const BlendOutput& out) {
                     : turns > 1 ? "more"
                                 : "one"));
   };
+  if (out.standing == BlendStanding::kNotPermitted && !(out.highest_share > 0)) m.id += "_any";
   if (out.standing == BlendStanding::kTurn && out.back_to) {
     m.id += *out.back_to > 0 ? "_back" : "_from_shut";
     add_turns("back", *out.back_to);

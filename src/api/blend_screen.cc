@@ -74,9 +74,12 @@ base::Result<Lags> lags_of(const SiteState& state) {
   return lags;
 }
 
+// As a person waits: whole minutes, at least one.
+units::Time whole_minutes(units::Time t) {
+  return units::Time(60 * std::fmax(1, std::ceil(t.si() / 60 - kHardlyMore)));
+}
 Number minutes(units::Time t) {
-  return fields::given_number(std::fmax(1, std::ceil(t.si() / 60 - kHardlyMore)),
-                              units::unit_of_key("min"));
+  return fields::given_number(whole_minutes(t).si() / 60, units::unit_of_key("min"));
 }
 
 // The last of this visit that tells of the raw water, and of the product with the blend shut.
@@ -317,7 +320,7 @@ class Screen {
   }
 
   void act(const BlendOutput& told, const visit::BlendSetting& setting) {
-    BlendAct a{.wait = told.wait.value_or(lag())};
+    BlendAct a{.wait = whole_minutes(told.wait.value_or(lag()))};
     const Message then{"blend.screen.then", {{"wait", minutes(a.wait)}}};
     if (told.standing == BlendStanding::kWait) {
       a.turns = state_.blend_turns.back().body.turns;
@@ -326,12 +329,11 @@ class Screen {
       a.turns = *told.to;
       const bool back = told.back_to.has_value();
       const bool from_shut = back ? *told.back_to == 0 : state_.blend_turns.empty();
-      Message m{from_shut ? (back ? "blend.screen.shut_then_open" : "blend.screen.open_from_shut")
-                : back    ? "blend.screen.back_then_open"
-                          : "blend.screen.open",
-                {{"turn", turns_in_words(*told.turn, words_)},
-                 {"to", in_sixteenths(*told.to)},
-                 {"to_is", std::string(*told.to <= 1 ? "one" : "more")}}};
+      Message m{
+          from_shut ? (back ? "blend.screen.shut_then_open" : "blend.screen.open_from_shut")
+          : back    ? "blend.screen.back_then_open"
+                    : "blend.screen.open",
+          {{"turn", turns_in_words(*told.turn, words_)}, {"to", turns_in_words(*told.to, words_)}}};
       if (back) m.arguments.emplace_back("back", turns_in_words(*told.back_to, words_));
       a.what = say(m);
     }

@@ -59,6 +59,21 @@ TEST(Fold, the_last_of_a_kind_holds_and_every_reading_counts) {
   EXPECT_EQ(said(now.readings[1]), R"({"says":"late"})");
 }
 
+TEST(Fold, turns_are_of_the_latest_setting_and_how_it_was_left_stays) {
+  const Folded now =
+      fold(of({entry({.id = 1, .minute = 1, .kind = "blend"}),
+               entry({.id = 2, .minute = 2, .kind = "blend_turn", .says = "first"}),
+               entry({.id = 3, .minute = 3, .kind = "blend_left", .says = "left"}),
+               entry({.id = 4, .minute = 4, .kind = "blend", .says = "again"}),
+               entry({.id = 5, .minute = 5, .kind = "blend_turn", .says = "then"})}));
+  ASSERT_TRUE(now.blend);
+  EXPECT_EQ(said(*now.blend), R"({"says":"again"})");
+  ASSERT_EQ(now.blend_turns.size(), 1U);
+  EXPECT_EQ(said(now.blend_turns[0]), R"({"says":"then"})");
+  ASSERT_TRUE(now.blend_left);
+  EXPECT_EQ(said(*now.blend_left), R"({"says":"left"})");
+}
+
 TEST(Fold, of_equal_clocks_the_ids_decide) {
   const Folded now = fold(of({entry({.id = 2, .kind = "site", .says = "second"}),
                               entry({.id = 1, .kind = "site", .says = "first"})}));

@@ -235,7 +235,7 @@ step('where nothing may be let back, a reason is asked for to set it all the sam
   await app.page.getByText('Taken in.').waitFor();
   await app.openSite(name);
   await app.go(`#/site/${app.key()}/blend`);
-  await app.page.getByText('Leave the blend shut.').first().waitFor();
+  await app.page.getByText('Leave the blend shut: no raw water').first().waitFor();
   await app.picture('blend-not-permitted');
   await app.page.getByText('Not like this').click();
   await app.page.getByRole('button', { name: 'Leave it as it stands now' }).click();
