@@ -27,7 +27,8 @@ constexpr std::uint64_t kSeed = 20261130;
 constexpr int kMostTries = 8;
 constexpr int kKnownAfter = 3;  // waits
 constexpr int kMostByHand = 60;
-constexpr double kBreath = 0.01;  // of the blend's flow, from reading to reading
+constexpr double kBreath = 0.01;     // of the blend's flow, from reading to reading
+constexpr double kMostStick = 0.01;  // of travel
 constexpr double kEighth = 1.0 / 8;
 
 enum class Kind { kLinear, kEqualPercentage, kQuickOpening };
@@ -41,6 +42,7 @@ struct Unit {
   double range = 30;   // of an equal percentage valve: flow open over flow cracked
   double capacity = 1;
   double play = 0;
+  double stick = 0;  // share of travel by which the needle stops short or slips past
   double turns = 5;
   double yields = 0;     // of the pressure, to the flow that the blend takes
   double gives_way = 0;  // of the permeate, to the same
@@ -104,6 +106,7 @@ class Site {
     const double handle = turns / u_.turns;
     needle_ = std::fmin(needle_, handle);
     needle_ = std::fmax(needle_, handle - u_.play);
+    if (u_.stick > 0) needle_ += u_.stick * random_.uniform(-1, 1);
     needle_ = std::fmax(needle_, 0.0);
   }
   void wait(double minutes) {
@@ -323,6 +326,39 @@ struct Settings {
   }
 };
 
+// The same valves where they stick and slip: the guide does not know of it, and must not be fooled.
+void sticking(int units, support::Section& section) {
+  int set = 0;
+  int told = 0;
+  Settings done;
+  for (int i = 0; i < units; ++i) {
+    numerics::Random random(kSeed + 1, static_cast<std::uint64_t>(i));
+    Unit u = any_unit(random);
+    u.stick = random.uniform(0, kMostStick);
+    const BlendSetting s = setting_of(u, random);
+    const Run r = guided(u, s, 7919 * (static_cast<std::uint64_t>(i) + 1), random);
+    set += is_set(r.end) ? 1 : 0;
+    told += told_off(r.end) ? 1 : 0;
+    if (is_set(r.end)) done.add(u, s, r);
+  }
+  section.line(
+      "Of {} valves whose needle stops up to {:.1f} % of its travel short or past {} were set and "
+      "{} "
+      "told to be left shut; of those set {} were further outside than the tolerance, {} beyond "
+      "the "
+      "permitted share.\n",
+      units,
+      100 * kMostStick,
+      set,
+      told,
+      done.far,
+      done.beyond);
+  section.demand(done.far == 0, "sticking: never done further outside than the tolerance");
+  section.demand(
+      !too_many(done.beyond, done.all, visit::kOverLeft),
+      "sticking: left beyond the permitted share no oftener than stated (binomial, 1 %)");
+}
+
 int run(bool full) {
   const int units = full ? 1000 : 100;
   support::Section section("The blend guide on simulated valves");
@@ -439,6 +475,7 @@ int run(bool full) {
                  "the supply's breath");
   section.demand(!too_many(surely.outside, surely.all, 1 - visit::kSure),
                  "done outside the window no oftener than stated (binomial, 1 %)");
+  sticking(units / 2, section);
   return section.status();
 }
 

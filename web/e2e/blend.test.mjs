@@ -216,6 +216,23 @@ step('how it is left: photo, seal and number, in one step', async () => {
   await app.page.getByText(/^Done\./).waitFor();
 });
 
+step('the start-up leads there, and shows how it was left', async () => {
+  const { page } = app;
+  await app.go(`#/site/${app.key()}/start`);
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await page.getByRole('button', { name: 'Set the blend' }).click();
+  await app.fits('the blend among the steps');
+  await app.picture('blend-step');
+  await page.getByRole('link', { name: 'Set it turn by turn' }).click();
+  await page.getByText(/^Done\./).waitFor();
+  await footer('Leave it so').click();
+  await dialog().getByRole('button', { name: 'Keep', exact: true }).click();
+  await page.getByText(/no seal\.$/).waitFor();
+  await page.locator('footer').getByRole('link', { name: 'Start it up' }).click();
+  await page.getByRole('button', { name: 'Set the blend' }).click();
+  await page.waitForFunction(() => /\d/.test(document.querySelector('[data-read="product_quality"] .read')?.textContent ?? ''));
+});
+
 step('a machine without a valve has no such thing', async () => {
   await app.openSite('Ostrel Clinic');
   await app.page.getByRole('link', { name: 'More', exact: true }).click();
@@ -235,8 +252,23 @@ step('where nothing may be let back, a reason is asked for to set it all the sam
   await app.page.getByText('Taken in.').waitFor();
   await app.openSite(name);
   await app.go(`#/site/${app.key()}/blend`);
-  await app.page.getByText('Leave the blend shut: no raw water').first().waitFor();
+  await footer('Set it anew').click();
+  await app.page.getByText('Nobody knows whether').first().waitFor();
+  await app.fits('the beginning where nothing is permitted');
+  await app.picture('blend-none');
+  await footer('Begin').click();
+  await app.page.getByText('Leave the blend shut: no raw water may be let back here, and').waitFor();
   await app.picture('blend-not-permitted');
+  await app.page.getByText('Not like this').click();
+  await app.page.getByRole('button', { name: 'Set it all the same' }).click();
+  await dialog().getByLabel('Turns from shut').fill('0.375');
+  await dialog().locator('input#entry-value').click();
+  await app.keys(String(product(0.375)));
+  await app.fits('a turn by hand');
+  await app.picture('blend-by-hand');
+  await dialog().getByRole('button', { name: 'Keep', exact: true }).click();
+  await dialog().waitFor({ state: 'detached' });
+  await app.page.getByText('3/8 of a turn:').waitFor();
   await app.page.getByText('Not like this').click();
   await app.page.getByRole('button', { name: 'Leave it as it stands now' }).click();
   await dialog().getByText('Nothing advises').waitFor();
