@@ -169,6 +169,12 @@ class Screen {
     }
   }
 
+  // Before anything is set: what would serve where nothing may be let back.
+  void add_instead() {
+    if (limit_.today > 0) return;
+    for (const char* id : instead_of(BlendStanding::kNotPermitted)) out_.limit.push_back(say({id}));
+  }
+
   void add_aims() {
     const auto add = [&](visit::Taste taste, double low, double high) {
       const std::string name(fields::name_of(taste));
@@ -229,12 +235,12 @@ class Screen {
       out_.headline = say(headline);
       return base::Done{};
     };
-    if (left()) return stage(BlendStage::kLeft, {"blend.screen.left"});
+    if (left() || !state_.blend) add_instead();
+    if (left()) {
+      return stage(BlendStage::kLeft,
+                   {"blend.screen.left", {{"date", state_.blend_left->at.substr(0, 10)}}});
+    }
     if (!state_.blend) {
-      if (!(limit_.today > 0)) {
-        for (const char* id : instead_of(BlendStanding::kNotPermitted))
-          out_.said.push_back(say({id}));
-      }
       return stage(BlendStage::kBegin,
                    {limit_.today > 0 ? "blend.screen.begin" : "blend.screen.leave_shut"});
     }

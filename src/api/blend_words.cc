@@ -74,7 +74,11 @@ std::vector<const char*> instead_of(BlendStanding standing) {
 }
 
 std::optional<Message> left_in_words(const SiteState& state) {
-  if (!state.blend_left) return std::nullopt;
+  if (!state.blend_left) {
+    if (state.blend_turns.empty()) return std::nullopt;
+    const double turns = state.blend_turns.back().body.turns;
+    return Message{"blend.unfinished", {{"turns", in_sixteenths(turns)}, {"is", kind_of(turns)}}};
+  }
   const visit::BlendLeftEntry& left = state.blend_left->body;
   const bool begun = state.blend && state.blend->order > state.blend_left->order;
   Message m{"blend.left"};

@@ -24,8 +24,8 @@ std::string turns_in_words(double turns, const messages::Catalogue& words);
 // What would serve where the valve does not, best first.
 std::vector<const char*> instead_of(visit::BlendStanding standing);
 
-// How the blend was left last, in a sentence or two, and whether another setting was begun since;
-// none where nobody left one.
+// How the blend was left last, in a sentence or two, and whether another setting was begun since,
+// or that the only one is not finished; none where nobody turned at it.
 std::optional<base::Message> left_in_words(const SiteState& state);
 
 }  // namespace drawoff::api

@@ -254,6 +254,7 @@ step('where nothing may be let back, a reason is asked for to set it all the sam
   await app.go(`#/site/${app.key()}/blend`);
   await footer('Set it anew').click();
   await app.page.getByText('Nobody knows whether').first().waitFor();
+  await app.page.locator('.aim[aria-pressed="true"]', { hasText: 'Fresh' }).waitFor();
   await app.fits('the beginning where nothing is permitted');
   await app.picture('blend-none');
   await footer('Begin').click();
@@ -271,7 +272,7 @@ step('where nothing may be let back, a reason is asked for to set it all the sam
   await app.page.getByText('3/8 of a turn:').waitFor();
   await app.page.getByText('Not like this').click();
   await app.page.getByRole('button', { name: 'Leave it as it stands now' }).click();
-  await dialog().getByText('Nothing advises').waitFor();
+  await dialog().getByText('nothing advised').waitFor();
   const keepIt = dialog().getByRole('button', { name: 'Keep', exact: true });
   assert.ok(await keepIt.isDisabled(), 'not without a reason');
   await app.picture('blend-reason');
