@@ -2,15 +2,15 @@
 // every paper and the signed record shared, checked by the command and by the app, then tampered with.
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before } from 'node:test';
 import { unzipSync } from 'fflate';
-import { root } from '../script/engine.mjs';
 import { inOrder, profile, stage } from './support/app.mjs';
+import { drawoff } from './support/serve.mjs';
 
-const drawoff = process.env.DRAWOFF ?? join(root, 'build/release/apps/cli/drawoff');
+const folder = mkdtempSync(join(tmpdir(), 'drawoff-hand-')); // what was shared, unpacked
 let theatre, person, app, site, files;
 
 before(async () => {
@@ -24,6 +24,7 @@ before(async () => {
   site = app.key();
 });
 after(async () => {
+  rmSync(folder, { recursive: true });
   assert.deepEqual(app.faults, []);
   await theatre.end();
 });
@@ -153,7 +154,6 @@ test('all of it is shared: papers, photos, and a record that the command verifie
   files = unzipSync(zip.bytes);
   const names = Object.keys(files);
   for (const part of ['Commissioning record.pdf', 'label', 'record.txt', '.jpg']) assert.ok(names.some((name) => name.includes(part)), `${part} of ${names}`);
-  const folder = mkdtempSync(join(tmpdir(), 'drawoff-hand-'));
   for (const [name, bytes] of Object.entries(files)) writeFileSync(join(folder, name), bytes);
   const record = names.find((name) => name.endsWith('record.txt'));
   const { status, stdout } = spawnSync(drawoff, ['verify', join(folder, record), '--attachments', folder, '--json'], { encoding: 'utf8' });

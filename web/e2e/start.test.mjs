@@ -3,6 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { profile, stage } from './support/app.mjs';
+import * as steps from './support/steps.mjs';
 
 let theatre, person, app;
 const sites = ['Ostrel Records Office', 'Ostrel Lower School', 'Ostrel Clinic'];
@@ -22,7 +23,7 @@ after(async () => {
 });
 
 const footer = (name) => app.page.locator('footer').getByRole('button', { name, exact: true });
-const open = () => app.page.locator('.course li.shown');
+const open = () => steps.open(app);
 const headline = () => app.page.locator('.headline').innerText();
 
 async function toStartUp(name) {
@@ -61,47 +62,8 @@ async function kill() {
   app.faults.push(...faults);
   await app.page.locator('.course').waitFor();
 }
-/** What a good machine shows: the middle of the band in words. */
-function middle(expected) {
-  const [low, high] = [...expected.matchAll(/\d[\d,]*(?:\.\d+)?/g)].slice(-2).map(([text]) => Number(text.replaceAll(',', '')));
-  const value = (low + (high ?? low)) / 2;
-  return String(Number(value.toPrecision(3)));
-}
-/** Writes down a number that the step shows: what a good machine gives, or another. */
-async function find(sign, effort, number) {
-  const row = open().locator(`[data-sign="${sign}"]`);
-  await row.click();
-  const dialog = app.page.locator('dialog');
-  await dialog.locator('input#entry-value').waitFor();
-  const expected = dialog.locator('.expected');
-  const bands = (await expected.count()) > 0 ? (await expected.innerText()).split(';') : ['3'];
-  const value = number ?? (sign.match(/chlorine|left/) ? '0' : middle(bands.at(-1).replace(/ on a pen.*/, '')));
-  await app.keys(value);
-  await dialog.getByRole('status').waitFor();
-  await dialog.getByRole('button', { name: 'Keep', exact: true }).click();
-  await dialog.waitFor({ state: 'detached' });
-  effort.numbers += 1;
-  effort.taps += 2 + value.length;
-  await app.page.waitForFunction((name) => document.querySelector(`[data-sign="${name}"]`)?.textContent.includes('again'), sign);
-}
-async function takeReadings(effort) {
-  const signs = await open().locator('[data-sign]').evaluateAll((all) => all.map((one) => one.dataset.sign));
-  for (const sign of signs) await find(sign, effort);
-  const points = await open().locator('[data-read]').evaluateAll((all) => all.map((one) => one.dataset.read));
-  for (const point of points) {
-    const row = open().locator(`[data-read="${point}"]`);
-    await row.click();
-    await app.page.locator('dialog input#entry-value').waitFor();
-    const expected = app.page.locator('dialog .expected');
-    const value = (await expected.count()) > 0 ? middle(await expected.innerText()) : '15';
-    await app.keys(value);
-    await app.page.locator('dialog').getByRole('button', { name: 'Keep', exact: true }).click();
-    await app.page.locator('dialog').waitFor({ state: 'detached' });
-    effort.numbers += 1;
-    effort.taps += 2 + value.length;
-    await app.page.waitForFunction((name) => /\d/.test(document.querySelector(`[data-read="${name}"] .read`)?.textContent ?? ''), point);
-  }
-}
+const find = (sign, effort, number) => steps.find(app, sign, effort, number);
+const takeReadings = (effort) => steps.takeReadings(app, effort);
 
 for (const [i, name] of sites.entries()) {
   test(`every step of ${name}`, async () => {
