@@ -59,7 +59,7 @@ constexpr std::array kQuestions{
     question<RestInput, RestOutput, &ask_rest>("rest"),
     question<TubeInput, TubeOutput, &ask_tube>("tube"),
     question<AcceptInput, AcceptOutput, &ask_accept>("accept"),
-    question<AcceptInput, FirstDayOutput, &ask_first_day>("first-day"),
+    question<FirstDayInput, FirstDayOutput, &ask_first_day>("first-day"),
 };
 
 constexpr std::array kScreens{

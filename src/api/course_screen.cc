@@ -179,6 +179,10 @@ std::string step_name(const visit::CourseStep& step,
 }
 
 std::string found_in_words(const visit::FoundEntry& f, const messages::Catalogue& words) {
+  return messages::render(words, found_in_words(f));
+}
+
+base::Message found_in_words(const visit::FoundEntry& f) {
   const std::string unit(visit::unit_of(f.unit).symbol);
   const auto end = [](double value, const std::string& of) {
     return base::Number{value, of, std::min(2, messages::digits_of(value))};
@@ -191,7 +195,7 @@ std::string found_in_words(const visit::FoundEntry& f, const messages::Catalogue
     m.arguments.push_back({"low", end(f.expected->low, "")});
     m.arguments.push_back({"high", end(f.expected->high, unit)});
   }
-  return messages::render(words, m);
+  return m;
 }
 
 std::string look_at(const visit::FoundEntry& f, const messages::Catalogue& words) {

@@ -81,6 +81,7 @@ std::string step_name(const visit::CourseStep& step,
 
 // A number that a step showed, and whether it fits.
 std::string found_in_words(const visit::FoundEntry& found, const messages::Catalogue& words);
+base::Message found_in_words(const visit::FoundEntry& found);
 // What to look at where it does not fit; empty where it does.
 std::string look_at(const visit::FoundEntry& found, const messages::Catalogue& words);
 

@@ -2,12 +2,27 @@
 
 #include <fmt/format.h>
 
+#include "fields/errors.h"
+
+namespace drawoff::fields {
+
+base::Result<base::Done> Table<api::FirstDayInput>::check(const T& in, const Path& path) {
+  if (in.again.empty() || in.again_after) return base::Done{};
+  return missing({.path = path / "again_after_h",
+                  .meaning = "field.first_day_input.again_after_h",
+                  .unit = units::unit_of_key("again_after_h"),
+                  .range = {24, 1e5}});
+}
+
+}  // namespace drawoff::fields
+
 namespace drawoff::api {
 
 FirstDayOutput first_day_output(const visit::FirstDay& day,
                                 Working& working,
                                 const std::string& at) {
   FirstDayOutput out{.standing = day.standing,
+                     .settling = day.settling,
                      .readings = static_cast<double>(day.readings),
                      .probability = day.probability};
   const auto draws = static_cast<double>(day.specimens.size());
@@ -58,10 +73,16 @@ FirstDayOutput first_day_output(const visit::FirstDay& day,
   return out;
 }
 
-base::Result<FirstDayOutput> ask_first_day(const AcceptInput& in, Working& working) {
+base::Result<FirstDayOutput> ask_first_day(const FirstDayInput& in, Working& working) {
   const visit::Sampling sampling{.draws = in.draws, .seed = static_cast<std::uint64_t>(in.seed)};
   TRY(const visit::StartUp s, visit::judge_start_up(in.survey, in.machine, in.readings, sampling));
-  return first_day_output(visit::first_day(s, in.machine, sampling), working, "");
+  std::optional<visit::ReadAgain> again;
+  if (!in.again.empty()) {
+    const auto entry = visit::run_on(in.machine, *in.again_after);
+    TRY(visit::StartUp later, visit::judge_start_up(in.survey, entry, in.again, sampling));
+    again = visit::ReadAgain{.start_up = std::move(later), .after = *in.again_after};
+  }
+  return first_day_output(visit::first_day(s, in.machine, sampling, again), working, "");
 }
 
 }  // namespace drawoff::api

@@ -6,6 +6,17 @@
 
 namespace drawoff::api {
 
+// The input of calc accept, and what was read again a day or more later.
+struct FirstDayInput {
+  visit::SurveyEntry survey;
+  machine::MachineEntry machine;
+  std::vector<visit::ReadingEntry> readings;
+  std::vector<visit::ReadingEntry> again;
+  std::optional<units::Time> again_after;
+  int draws = 400;
+  long long seed = 1;
+};
+
 // A share of what plates and survey say at their median.
 struct OwnOutput {
   visit::Own what = visit::Own::kMembraneFlow;
@@ -19,6 +30,7 @@ struct TogetherOutput {
 };
 struct FirstDayOutput {
   visit::FirstDayStanding standing = visit::FirstDayStanding::kNoReadings;
+  visit::Settling settling = visit::Settling::kProvisional;
   double readings = 0;
   double probability = 1;
   std::vector<OwnOutput> values;
@@ -26,8 +38,7 @@ struct FirstDayOutput {
   std::vector<PointBand> expected;  // from now on
 };
 
-// The input is that of calc accept.
-base::Result<FirstDayOutput> ask_first_day(const AcceptInput& in, Working& working);
+base::Result<FirstDayOutput> ask_first_day(const FirstDayInput& in, Working& working);
 FirstDayOutput first_day_output(const visit::FirstDay& day,
                                 Working& working,
                                 const std::string& at);
@@ -36,6 +47,20 @@ FirstDayOutput first_day_output(const visit::FirstDay& day,
 
 namespace drawoff::fields {
 
+template <>
+struct Table<api::FirstDayInput> {
+  using T = api::FirstDayInput;
+  static constexpr std::string_view name = "first_day_input";
+  static constexpr auto list =
+      std::make_tuple(field("survey", &T::survey),
+                      field("machine", &T::machine),
+                      field("readings", &T::readings, Range{1, 60}, kRequired),
+                      field("again", &T::again, Range{0, 60}),
+                      field("again_after_h", &T::again_after, Range{24, 1e5}),
+                      field("draws", &T::draws, Range{100, 2000}, kNotAsked),
+                      field("seed", &T::seed, at_least(0), kNotAsked));
+  static base::Result<base::Done> check(const T& in, const Path& path);
+};
 template <>
 struct Table<api::OwnOutput> {
   using T = api::OwnOutput;
@@ -58,6 +83,7 @@ struct Table<api::FirstDayOutput> {
   using T = api::FirstDayOutput;
   static constexpr std::string_view name = "first_day_output";
   static constexpr auto list = std::make_tuple(field("standing", &T::standing),
+                                               field("settling", &T::settling),
                                                field("fitted", &T::readings),
                                                field("probability", &T::probability),
                                                field("values", &T::values),

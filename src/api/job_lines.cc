@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "api/blend_words.h"
+#include "api/course_screen.h"
 #include "api/handing_over.h"
 #include "api/machine_question_fields.h"
 #include "api/path_view.h"
@@ -13,6 +14,7 @@
 #include "fields/errors.h"
 #include "messages/number.h"
 #include "visit/questioned.h"
+#include "visit/shares_read.h"
 #include "water/conductivity.h"
 
 namespace drawoff::api {
@@ -182,12 +184,24 @@ void say_points(const Solved& job, fields::UnitSystem units, Lines& lines) {
     }
   }
   if (!s.expected.empty()) {
-    const auto share = [](const inference::Interval& i) {
-      return band_of(100 * i.low, 100 * i.high, "%");
-    };
-    row({"job.row.recovery"}, share(s.recovery), blank, blank);
-    row({"job.row.reduction_ppm"}, share(s.reduction_ppm), blank, blank);
-    row({"job.row.reduction_mass"}, share(s.reduction_mass), blank, blank);
+    for (const ShareRow& share : share_rows(s)) {
+      row({share.name}, share.expected, share.read.value_or(blank), blank);
+    }
+  }
+}
+
+// What the start-up showed beside the running machine: how long it filled, where it stopped, the
+// first glass after a rest.
+void say_found(const SiteState& state, Lines& lines) {
+  if (!state.start_up) return;
+  const visit::StartUpEntry& begun = state.start_up->body;
+  for (const visit::StepStanding& step :
+       course_state(state, {begun.sanitise, begun.membrane_in}).standings) {
+    for (const visit::FoundEntry& f : step.found) {
+      const auto fit = visit::fit_of(f);
+      const bool off = fit && *fit != visit::SignFit::kFits;
+      off ? lines.caution(found_in_words(f)) : lines.text(found_in_words(f));
+    }
   }
 }
 
@@ -208,7 +222,9 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
     for (const auto& key : s.assumed) keys += (keys.empty() ? "" : ", ") + key;
     lines.text({"job.assumed", {{"keys", keys}}});
   }
-  if (!s.readings.empty()) lines.text({"job.standing." + key_of(s.standing)});
+  say_found(job.state, lines);
+  if (!s.expected.empty()) lines.text({"job.two_reductions"});
+  if (!s.readings.empty()) lines.text(standing_of(job));
 }
 
 // Values of which the readings took away less than this of the spread are still the plate's.
@@ -341,11 +357,32 @@ Message title_of(const Solved& solved) {
   return {"job.title", {{"site", site.name}, {"machine", machine.name}}};
 }
 
+std::vector<ShareRow> share_rows(const visit::StartUp& s) {
+  const visit::SharesRead read = visit::shares_read(s);
+  const auto row = [](const char* name,
+                      const inference::Interval& expected,
+                      const std::optional<double>& share) {
+    ShareRow out{.name = name, .expected = band_of(100 * expected.low, 100 * expected.high, "%")};
+    if (share) out.read = Message{"job.reading", {{"value", Number{100 * *share, "%", 2}}}};
+    return out;
+  };
+  return {row("job.row.recovery", s.recovery, read.recovery),
+          row("job.row.reduction_ppm", s.reduction_ppm, read.reduction_ppm),
+          row("job.row.reduction_mass", s.reduction_mass, read.reduction_mass)};
+}
+
 Message standing_of(const Solved& solved) {
   const visit::StartUp& s = solved.start_up;
   if (s.outcome != machine::Outcome::kRuns) return {"job.outcome." + key_of(s.outcome)};
   if (s.readings.empty() && s.standing == visit::StartUpStanding::kNoReadings) {
     return {"job.standing.nothing_read"};
+  }
+  const bool any_far =
+      std::any_of(s.readings.begin(), s.readings.end(), [](const visit::JudgedReading& r) {
+        return r.judgement && inference::is_far(r.judgement->fit);
+      });
+  if (s.standing == visit::StartUpStanding::kNotYet && !any_far) {
+    return {"job.standing.not_together"};
   }
   return {"job.standing." + key_of(s.standing)};
 }
@@ -356,6 +393,7 @@ std::vector<JobLine> own_in_words(const visit::FirstDay& own) {
   lines.heading("job.heading.own");
   lines.text({"job.own." + key_of(own.standing)});
   if (own.standing != visit::FirstDayStanding::kFitted) return lines.take();
+  lines.text({"job.own." + key_of(own.settling)});
   const auto share = [](const inference::Interval& i) {
     return band_of(100 * i.low, 100 * i.high, "%");
   };

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "api/machine_question_fields.h"
+#include "visit/shares_read.h"
 #include "water/speciation.h"
 
 namespace drawoff::api {
@@ -383,6 +384,36 @@ AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std:
   AcceptOutput out{.machine = machine_output(s, working, at + "machine."),
                    .standing = s.standing,
                    .next_reading = s.next_point};
+  const auto share = [&](const char* key, const char* formula, double value, const char* source) {
+    working.add({.result = at + key,
+                 .symbol = "x",
+                 .formula = formula,
+                 .inputs = {},
+                 .value = 100 * value,
+                 .unit = "%",
+                 .source = source});
+    return value;
+  };
+  if (s.standing != visit::StartUpStanding::kNoReadings &&
+      s.standing != visit::StartUpStanding::kCannotRun) {
+    out.probability = share("probability_pct",
+                            "2 min(m min P_i, P(F(m, n − m) >= d² (n − m) n/(m (n² − 1))))",
+                            s.probability,
+                            "from memory");
+  }
+  const visit::SharesRead read = visit::shares_read(s);
+  if (read.recovery) {
+    out.recovery_read =
+        share("recovery_read_pct", "Q (1 − b)/(Q (1 − b) + D)", *read.recovery, "mass balance");
+  }
+  if (read.reduction_ppm) {
+    out.reduction_ppm_read =
+        share("reduction_ppm_read_pct", "1 − κ/κ_r", *read.reduction_ppm, "definition");
+  }
+  if (read.reduction_mass) {
+    out.reduction_mass_read =
+        share("reduction_mass_read_pct", "1 − φ κ/κ_r", *read.reduction_mass, "army1986");
+  }
   for (const visit::JudgedReading& r : s.readings) {
     const std::string path = fmt::format("{}readings[{}]", at, out.readings.size());
     ReadingOutput reading{

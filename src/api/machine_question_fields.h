@@ -215,6 +215,10 @@ struct Table<api::AcceptOutput> {
   static constexpr auto list =
       std::make_tuple(field("machine", &T::machine),
                       field("standing", &T::standing),
+                      field("probability_pct", &T::probability, kNullWhenAbsent),
+                      field("recovery_read_pct", &T::recovery_read, kNullWhenAbsent),
+                      field("reduction_ppm_read_pct", &T::reduction_ppm_read, kNullWhenAbsent),
+                      field("reduction_mass_read_pct", &T::reduction_mass_read, kNullWhenAbsent),
                       field("readings", &T::readings),
                       field("causes", &T::causes),
                       field("next_reading", &T::next_reading, kNullWhenAbsent),

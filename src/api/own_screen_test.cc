@@ -34,6 +34,7 @@ TEST(OwnValues, of_a_sound_machine_stand_in_a_table) {
   const auto lines = told("clinic");
   ASSERT_FALSE(lines.empty());
   EXPECT_EQ(lines[0]["cells"][0], "This machine's own values");
+  EXPECT_EQ(lines[2]["cells"][0], "First-day values, provisional: read again after a day.");
   EXPECT_GE(rows(lines), 3);  // what each column is, and at least two values
 }
 

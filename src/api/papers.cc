@@ -217,11 +217,10 @@ paper::Table readings_table(const Desk& desk) {
   }
   const visit::StartUp& s = desk.solved.start_up;
   if (!s.streams.empty()) {
-    const std::pair<const char*, const inference::Interval*> shares[] = {
-        {"job.row.recovery", &s.recovery}, {"job.row.reduction_mass", &s.reduction_mass}};
-    for (const auto& [name, share] : shares) {
-      table.rows.push_back(
-          {{desk.say(name)}, {desk.say(band_of(100 * share->low, 100 * share->high, "%"))}});
+    for (const ShareRow& share : share_rows(s)) {
+      std::vector<paper::Cell> row{{desk.say(share.name)}, {desk.say(share.expected)}};
+      if (share.read) row.push_back({desk.say(*share.read), Weight::kBold});
+      table.rows.push_back(std::move(row));
     }
   }
   for (const auto& n : desk.solved.state.not_possible) {
@@ -309,6 +308,11 @@ std::vector<Block> standing_blocks(const Desk& desk) {
   blocks.push_back(paper::Heading{desk.say("job.heading.expected")});
   blocks.push_back(
       paper::Text{.text = desk.say(standing_of(desk.solved)), .weight = Weight::kBold});
+  const SiteState& state = desk.solved.state;
+  if (!state.readings.empty() && state.earlier.empty() && first_day_is_provisional(state) &&
+      !something_is_wrong(s)) {
+    blocks.push_back(paper::Text{.text = desk.say("job.own.provisional")});
+  }
   if (const auto causes = causes_in_words(s); !causes.empty()) {
     blocks.push_back(paper::Heading{desk.say("job.heading.first")});
     std::string text;
@@ -517,7 +521,9 @@ paper::Document label(const Desk& desk) {
   // What a colleague compares with first: the first day, once the machine ran as it should.
   const bool failed = state.earlier.empty() && something_is_wrong(desk.solved.start_up);
   if (!state.first.empty() && !failed) {
-    lines += desk.say(Message{"paper.first_day", {{"date", state.first.back().at.substr(0, 10)}}});
+    const char* day =
+        first_day_is_provisional(state) ? "paper.first_day_provisional" : "paper.first_day";
+    lines += desk.say(Message{day, {{"date", state.first.back().at.substr(0, 10)}}});
     for (const Point point : {Point::kProductQuality, Point::kProductFlow, Point::kTemperature}) {
       const auto read = std::find_if(state.first.rbegin(), state.first.rend(), [&](const auto& r) {
         return r.body.point == point;

@@ -1,10 +1,14 @@
 #include "api/site_state.h"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
+#include "base/check.h"
 #include "base/message.h"
 #include "machine/plates_fields.h"
 #include "messages/number.h"
+#include "visit/first_day.h"
 
 namespace drawoff::api {
 
@@ -33,22 +37,69 @@ base::Result<std::optional<Said<T>>> said(const std::optional<book::Current>& cu
   return std::optional(std::move(one));
 }
 
-// When the latest visit began, and when the first one ended [s].
-struct Visits {
-  long long latest_begins = 0;
-  long long first_ends = 0;
-};
-Visits visits_of(std::vector<long long> moments) {
+// When visits begin [s], in order.
+std::vector<long long> visits_of(std::vector<long long> moments) {
   std::sort(moments.begin(), moments.end());
-  Visits visits;
-  if (moments.empty()) return visits;
-  visits = {.latest_begins = moments.front(), .first_ends = moments.back()};
-  for (std::size_t i = moments.size(); i-- > 1;) {
-    if (moments[i] - moments[i - 1] <= kVisitGap) continue;
-    if (visits.latest_begins == moments.front()) visits.latest_begins = moments[i];
-    visits.first_ends = moments[i - 1];
+  std::vector<long long> begins;
+  for (std::size_t i = 0; i < moments.size(); ++i) {
+    if (i == 0 || moments[i] - moments[i - 1] > kVisitGap) begins.push_back(moments[i]);
   }
-  return visits;
+  return begins;
+}
+
+// The visit of that moment, by number.
+std::ptrdiff_t visit_at(const std::vector<long long>& begins, long long moment) {
+  return std::upper_bound(begins.begin(), begins.end(), moment) - begins.begin();
+}
+
+// What the entry says of its element, and how long that has run.
+struct ElementSaid {
+  fields::Json plate;
+  double run_time = 0;
+};
+ElementSaid element_of(const book::Current& machine) {
+  const auto element = machine.body.find("element");
+  if (element == machine.body.end() || !element->is_object()) return {};
+  ElementSaid said{.plate = *element};
+  if (const auto hours = element->find("run_time_h"); hours != element->end()) {
+    if (hours->is_number()) said.run_time = hours->get<double>();
+    said.plate.erase("run_time_h");
+  }
+  return said;
+}
+
+// Since when the membrane is in [s]; always, if it is the first.
+long long membrane_since(const std::vector<book::Current>& machines) {
+  for (std::size_t i = machines.size(); i-- > 1;) {
+    const ElementSaid now = element_of(machines[i]);
+    const ElementSaid before = element_of(machines[i - 1]);
+    if (now.plate != before.plate || now.run_time < before.run_time) {
+      return book::seconds_of(machines[i].at);
+    }
+  }
+  return std::numeric_limits<long long>::min();
+}
+
+// The readings of its first visit, and of the first one a day or more after that.
+void tell_first_days(const std::vector<Said<visit::ReadingEntry>>& readings,
+                     const std::vector<long long>& begins,
+                     long long since,
+                     SiteState& state) {
+  long long begun = 0;
+  std::ptrdiff_t read_again = 0;
+  for (const auto& r : readings) {
+    const long long at = book::seconds_of({r.at});
+    if (at < since) continue;
+    if (state.first.empty()) begun = at;
+    const std::ptrdiff_t visit = visit_at(begins, at);
+    if (visit == visit_at(begins, begun)) {
+      state.first.push_back(r);
+    } else if (state.again.empty() ? at - begun >= static_cast<long long>(visit::kSettledAfter.si())
+                                   : visit == read_again) {
+      read_again = visit;
+      state.again.push_back(r);
+    }
+  }
 }
 
 bool same_state(const visit::ReadingEntry& a, const visit::ReadingEntry& b) {
@@ -74,6 +125,29 @@ void thin(std::vector<Said<visit::ReadingEntry>>& readings) {
 }
 
 }  // namespace
+
+machine::MachineEntry on_first_day(const SiteState& state) {
+  machine::MachineEntry entry = state.machine->body;
+  auto& run_time = entry.element.run_time;
+  if (!run_time || state.first.empty()) return entry;
+  const long long since =
+      book::seconds_of({state.machine->at}) - book::seconds_of({state.first.front().at});
+  if (since > 0) {
+    *run_time = units::Time(std::fmax(0.0, run_time->si() - static_cast<double>(since)));
+  }
+  return entry;
+}
+
+bool first_day_is_provisional(const SiteState& state) {
+  const auto run_time = on_first_day(state).element.run_time;
+  return state.again.empty() && !(run_time && *run_time >= visit::kSettledAfter);
+}
+
+units::Time read_again_after(const SiteState& state) {
+  CHECK(!state.first.empty() && !state.again.empty());
+  return units::Time(static_cast<double>(book::seconds_of({state.again.front().at}) -
+                                         book::seconds_of({state.first.front().at})));
+}
 
 std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEntry>> readings) {
   std::vector<visit::ReadingEntry> bodies;
@@ -101,21 +175,27 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
   SiteState state;
   TRY(state.site, said<book::SiteName>(now.site, context));
   TRY(state.survey, said<visit::SurveyEntry>(now.survey, context));
-  TRY(state.machine, said<machine::MachineEntry>(now.machine, context));
+  if (!now.machines.empty()) {
+    TRY(state.machine, said<machine::MachineEntry>(now.machines.back(), context));
+  }
 
   std::vector<long long> moments;
   for (const auto* list : {&now.readings, &now.not_possible}) {
     for (const book::Current& c : *list) moments.push_back(book::seconds_of(c.at));
   }
-  const Visits visits = visits_of(std::move(moments));
+  const std::vector<long long> begins = visits_of(std::move(moments));
+  const auto is_of_latest = [&](const book::Current& c) {
+    return book::seconds_of(c.at) >= begins.back();
+  };
+  std::vector<Said<visit::ReadingEntry>> readings;
   for (const book::Current& c : now.readings) {
     TRY(auto reading, said<visit::ReadingEntry>(c, context));
-    if (book::seconds_of(c.at) <= visits.first_ends) state.first.push_back(reading);
-    const bool latest = book::seconds_of(c.at) >= visits.latest_begins;
-    (latest ? state.readings : state.earlier).push_back(std::move(reading));
+    (is_of_latest(c) ? state.readings : state.earlier).push_back(reading);
+    readings.push_back(std::move(reading));
   }
+  tell_first_days(readings, begins, membrane_since(now.machines), state);
   for (const book::Current& c : now.not_possible) {
-    if (book::seconds_of(c.at) < visits.latest_begins) continue;
+    if (!is_of_latest(c)) continue;
     TRY(auto one, said<visit::NotPossibleEntry>(c, context));
     // It became possible later.
     const bool read = std::any_of(state.readings.begin(), state.readings.end(), [&](const auto& r) {

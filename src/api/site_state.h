@@ -4,6 +4,10 @@
 // Readings belong to visits. A visit ends where nothing was written for half a day, so a round of
 // checks on one morning is one visit, and its readings are judged together; earlier visits are what
 // was read last time.
+//
+// A machine's first day is its first visit. A machine entered anew with another element, or with
+// one that has run for less time, begins anew: what was read before tells of what has left. A
+// correction of the entry does not.
 #pragma once
 
 #include <optional>
@@ -45,7 +49,8 @@ struct SiteState {
   std::optional<Said<machine::MachineEntry>> machine;
   std::vector<Said<visit::ReadingEntry>> readings;  // of the latest visit, in the order of time
   std::vector<Said<visit::ReadingEntry>> earlier;   // of the visits before
-  std::vector<Said<visit::ReadingEntry>> first;     // of the first visit of all
+  std::vector<Said<visit::ReadingEntry>> first;     // of the membrane's first visit
+  std::vector<Said<visit::ReadingEntry>> again;     // of the first visit a day or more after that
   std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
   std::vector<Said<book::PhotoEntry>> photos;
   std::optional<Said<visit::StartUpEntry>> start_up;
@@ -57,6 +62,15 @@ struct SiteState {
   bool changed_since = false;  // something was written after it was handed over
   std::vector<base::Message> warnings;
 };
+
+// The machine as it stood on its first day: its membrane had then run for less time than when it
+// was entered again, by the clock. The state must have a machine.
+machine::MachineEntry on_first_day(const SiteState& state);
+// Whether nothing was read a day or more after the membrane began to run: by the clock since its
+// first reading, or by the time that the entry says it has run. The state must have a machine.
+bool first_day_is_provisional(const SiteState& state);
+// From the first reading of the membrane's first day to the first one that was read again.
+units::Time read_again_after(const SiteState& state);
 
 std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEntry>> readings);
 

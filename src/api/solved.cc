@@ -47,11 +47,20 @@ base::Result<Solved> solve(SiteState state,
 
 base::Result<visit::FirstDay> first_day_of(const Solved& solved, const visit::Sampling& sampling) {
   const SiteState& state = solved.state;
-  const auto& machine = state.machine->body;
-  if (state.earlier.empty()) return visit::first_day(solved.start_up, machine, sampling);
-  TRY(const visit::StartUp first,
-      visit::judge_start_up(state.survey->body, machine, bodies_of(state.first), sampling));
-  return visit::first_day(first, machine, sampling);
+  const machine::MachineEntry machine = on_first_day(state);
+  if (state.earlier.empty() && state.first.size() == state.readings.size()) {
+    return visit::first_day(solved.start_up, machine, sampling);
+  }
+  const auto judged = [&](const machine::MachineEntry& entry,
+                          std::span<const Said<visit::ReadingEntry>> readings) {
+    return visit::judge_start_up(state.survey->body, entry, bodies_of(readings), sampling);
+  };
+  TRY(const visit::StartUp first, judged(machine, state.first));
+  if (state.again.empty()) return visit::first_day(first, machine, sampling);
+  const units::Time after = read_again_after(state);
+  TRY(visit::StartUp again, judged(visit::run_on(machine, after), state.again));
+  return visit::first_day(
+      first, machine, sampling, visit::ReadAgain{.start_up = std::move(again), .after = after});
 }
 
 }  // namespace drawoff::api

@@ -38,7 +38,8 @@ base::Result<Solved> solve(SiteState state,
                            const visit::Sampling& sampling,
                            std::span<const visit::ReadingEntry> asked = {});
 
-// What the readings of the first visit say of the very machine: later ones tell of its wear too.
+// What the readings of the membrane's first visit, and of the first one a day or more after it, say
+// of the very machine: later ones tell of its wear too.
 base::Result<visit::FirstDay> first_day_of(const Solved& solved, const visit::Sampling& sampling);
 
 // The whole job in words (api.h); `own`: what the readings say of the very machine, if known.
@@ -58,6 +59,14 @@ std::vector<JobLine> own_in_words(const visit::FirstDay& own);
 
 // The title: site and machine.
 base::Message title_of(const Solved& solved);
+// Recovery and reductions, as expected and as read.
+struct ShareRow {
+  const char* name;
+  base::Message expected;
+  std::optional<base::Message> read;
+};
+// The machine must run.
+std::vector<ShareRow> share_rows(const visit::StartUp& start_up);
 // The outcome and how the readings fit, in a sentence each.
 base::Message standing_of(const Solved& solved);
 // Whether readings stray from what the machine should do.

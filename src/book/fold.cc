@@ -55,7 +55,7 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
     };
     if (entry.kind == "site") out.site = current();
     if (entry.kind == "survey") out.survey = current();
-    if (entry.kind == "machine") out.machine = current();
+    if (entry.kind == "machine") out.machines.push_back(current());
     if (entry.kind == "reading") out.readings.push_back(current());
     if (entry.kind == "not_possible") out.not_possible.push_back(current());
     if (entry.kind == "photo") out.photos.push_back(current());

@@ -7,7 +7,7 @@
 // whose last entry is "withdrawn", or of an unknown kind, is ignored.
 //
 //   const Folded now = fold(file);
-//   if (now.machine) read_at<MachineEntry>(now.machine->body, now.machine->path, context);
+//   if (now.survey) read_at<SurveyEntry>(now.survey->body, now.survey->path, context);
 #pragma once
 
 #include <cstddef>
@@ -34,7 +34,7 @@ struct Current {
 struct Folded {
   std::optional<Current> site;
   std::optional<Current> survey;
-  std::optional<Current> machine;
+  std::vector<Current> machines;       // in the order of time; the last one is there now
   std::vector<Current> readings;       // in the order of time
   std::vector<Current> not_possible;   // readings that could not be taken, in the order of time
   std::vector<Current> photos;         // in the order of time

@@ -28,7 +28,7 @@ std::string state(const Folded& folded) {
   };
   if (folded.site) add("site", *folded.site);
   if (folded.survey) add("survey", *folded.survey);
-  if (folded.machine) add("machine", *folded.machine);
+  for (const Current& c : folded.machines) add("machine", c);
   for (const Current& reading : folded.readings) add("reading", reading);
   return out;
 }
@@ -48,10 +48,10 @@ TEST(Fold, the_last_of_a_kind_holds_and_every_reading_counts) {
                               entry({.id = 5, .minute = 5, .says = "early"})}),
                           fields::Path("school"));
   EXPECT_FALSE(now.site);
-  ASSERT_TRUE(now.machine);
-  EXPECT_EQ(said(*now.machine), R"({"says":"new"})");
-  EXPECT_EQ(now.machine->index, 2U);
-  EXPECT_EQ(now.machine->path.text(), "school.entries[2].body");
+  ASSERT_FALSE(now.machines.empty());
+  EXPECT_EQ(said(now.machines.back()), R"({"says":"new"})");
+  EXPECT_EQ(now.machines.back().index, 2U);
+  EXPECT_EQ(now.machines.back().path.text(), "school.entries[2].body");
   ASSERT_TRUE(now.survey);
   EXPECT_EQ(now.survey->path.text(), "school.entries[3].body");
   ASSERT_EQ(now.readings.size(), 2U);
@@ -89,8 +89,8 @@ TEST(Fold, a_correction_stands_where_its_entry_stood) {
                entry({.id = 4, .minute = 4, .says = "a"}),
                entry({.id = 5, .minute = 5, .says = "b"}),
                entry({.id = 6, .minute = 6, .supersedes = 4, .says = "a, corrected"})}));
-  ASSERT_TRUE(now.machine);
-  EXPECT_EQ(said(*now.machine), R"({"says":"new"})");
+  ASSERT_FALSE(now.machines.empty());
+  EXPECT_EQ(said(now.machines.back()), R"({"says":"new"})");
   ASSERT_EQ(now.readings.size(), 2U);
   EXPECT_EQ(said(now.readings[0]), R"({"says":"a, corrected"})");
   EXPECT_EQ(now.readings[0].id.text, id_of(6));
@@ -172,7 +172,8 @@ TEST(Fold, what_is_superseded_is_never_shown) {
     log_entries(history);
     const Folded now = fold(of(history));
     std::vector<Current> shown = now.readings;
-    for (const auto& one : {now.site, now.survey, now.machine}) {
+    shown.insert(shown.end(), now.machines.begin(), now.machines.end());
+    for (const auto& one : {now.site, now.survey}) {
       if (one) shown.push_back(*one);
     }
     for (const Entry& e : history) {

@@ -2,6 +2,7 @@
 
 #include <Eigen/Dense>
 #include <algorithm>
+#include <boost/math/distributions/fisher_f.hpp>
 #include <cmath>
 #include <numbers>
 #include <numeric>
@@ -131,6 +132,15 @@ PathEvidence evidence_of_path(const Eigen::VectorXd& off,
 
 }  // namespace
 
+double probability_together(double d2, std::size_t readings, std::size_t draws) {
+  CHECK(readings > 0);
+  if (draws <= readings) return 1;
+  const auto p = static_cast<double>(readings);
+  const auto n = static_cast<double>(draws);
+  const double f = std::fmax(0.0, d2) * (n - p) * n / (p * (n * n - 1));
+  return boost::math::cdf(boost::math::complement(boost::math::fisher_f(p, n - p), f));
+}
+
 double log_mean_on_segment(std::span<const double> off,
                            std::span<const double> from,
                            std::span<const double> to) {
@@ -199,7 +209,8 @@ Ranking rank_causes(const Evidence& evidence, std::span<const Cause> causes) {
     return probability[a] > probability[b];
   });
 
-  Ranking ranking;
+  Ranking ranking{.together = probability_together(
+                      off.squaredNorm(), evidence.readings.size(), evidence.draws.size())};
   std::vector<bool> merged(candidates.size(), false);
   for (const std::size_t i : order) {
     if (merged[i]) continue;

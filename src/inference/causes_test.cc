@@ -191,5 +191,18 @@ TEST(Causes, what_is_not_on_the_list_is_said) {
   EXPECT_EQ(rank_causes(e, causes).causes.front().id, "A");
 }
 
+// The check value of the header is Student's t of 199 degrees of freedom, squared; of many draws
+// nothing is left but χ², P(χ²_2 >= 2 ln 20) = 1/20.
+TEST(Causes, how_far_readings_lie_together) {
+  EXPECT_NEAR(probability_together(3.9080, 1, 200), 0.05, 2e-5);
+  EXPECT_NEAR(probability_together(2 * std::log(20.0), 2, 1000000), 0.05, 1e-5);
+  EXPECT_EQ(probability_together(0, 3, 200), 1);
+  EXPECT_EQ(probability_together(1e3, 5, 5), 1);  // as many readings as draws tell nothing
+  const auto near = rank_causes(two_observables({0.2, -0.3}), {});
+  const auto far = rank_causes(two_observables({9, 9}), {});
+  EXPECT_GT(near.together, 0.5);
+  EXPECT_LT(far.together, near.together);
+}
+
 }  // namespace
 }  // namespace drawoff::inference

@@ -33,6 +33,8 @@ enum class Fit {
   kHigh,
 };
 
+constexpr bool is_far(Fit fit) { return fit == Fit::kLow || fit == Fit::kHigh; }
+
 struct Judgement {
   Interval expected;               // 90 %
   double probability_below = 0.5;  // of a reading at or below this one

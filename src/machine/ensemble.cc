@@ -321,6 +321,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   p[P::kDrainLoss] = chance.factor(tolerance("drain_loss_spread"));
   p[P::kBlendFlow] = chance.factor(tolerance("blend_flow_spread"));
   const double conductivity_z = chance.normal();
+  s.days = chance.taken().size();
   const double gauge = m.supply.pressure.si();
   const double off = entry.supply.uncertainty.si() / kNormal95 * chance.normal();
   p[P::kSupplyPressure] = gauge > 0 ? std::fmax(0.0, 1 + off / gauge) : 1.0;
@@ -351,6 +352,7 @@ std::optional<Specimen> draw(const MachineEntry& entry,
   auto s = draw(entry, &raw, feed, shared ? &*shared : nullptr, rest, membrane::passage_of(ratios));
   if (!s) return s;
   s->chance = passage.taken();
+  s->days += s->chance.size();
   s->chance.insert(s->chance.end(), rest.taken().begin(), rest.taken().end());
   return s;
 }

@@ -47,7 +47,12 @@ struct Specimen {
   double conductivity = 1;            // factor on computed conductivities
   units::Density minerals;            // a cartridge adds to the product, as CaCO3
   std::vector<double> chance;         // what made it: see specimens_of(); none for the median
+  std::size_t days = 0;               // where in it the kDayNumbers stand that belong to the day
 };
+
+// What is the day's and not the machine's: supply pressure, strength and temperature of the raw
+// water.
+inline constexpr std::size_t kDayNumbers = 3;
 
 // What all specimens of one water share: as it comes, and as filters and membranes see it, behind
 // the machine's softener if it has one.

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "inference/fit.h"
+#include "numerics/random.h"
 #include "numerics/sample.h"
 #include "visit/observable.h"
 
@@ -31,8 +32,17 @@ constexpr double kCloselyTied = 0.5;
 // One reading: where, in which state, and what a sound machine would show.
 struct Row {
   Point point;
-  std::size_t condition;  // among those asked for
+  std::size_t condition;  // among the day's
   double sound = 0;
+};
+
+// One day's readings, with the machine and the water of that day.
+struct Day {
+  machine::MachineEntry entry;
+  machine::RawWater raw;
+  machine::Feed feed;
+  std::vector<Condition> conditions;
+  std::vector<Row> rows;
 };
 
 // Everything that is a machine's own, as a positive number; only ratios of it are used.
@@ -169,75 +179,155 @@ void expect(const machine::Feed& feed, const Condition& built, FirstDay& out) {
   }
 }
 
-}  // namespace
-
-FirstDay first_day(const StartUp& start_up,
-                   const machine::MachineEntry& entry,
-                   const Sampling& sampling) {
-  FirstDay out;
-  const auto& raw = start_up.raw;
-  const auto feed = machine::feed_of(raw, entry);
-  const Specimen median = machine::nominal(entry, feed).specimen;
+// The day's judged readings, and what is asked of the fit for them.
+Day day_of(const StartUp& start_up,
+           const machine::MachineEntry& entry,
+           inference::FitInput& input) {
+  Day day{.entry = entry, .raw = start_up.raw, .feed = machine::feed_of(start_up.raw, entry)};
+  const Specimen median = machine::nominal(entry, day.feed).specimen;
   const Condition built = as_built(entry);
-
-  std::vector<Condition> conditions;
-  std::vector<Row> rows;
-  inference::FitInput input{.seed = sampling.seed};
   for (const JudgedReading& judged : start_up.readings) {
     if (!judged.judgement) continue;
     const ReadingEntry& r = judged.reading;
     const Condition condition = key_of(r.condition, built);
-    const auto found = std::find(conditions.begin(), conditions.end(), condition);
-    const auto place = static_cast<std::size_t>(found - conditions.begin());
-    if (found == conditions.end()) conditions.push_back(condition);
-    const double sound = values_at(median, feed, condition)[index_of(r.point)];
+    const auto found = std::find(day.conditions.begin(), day.conditions.end(), condition);
+    const auto place = static_cast<std::size_t>(found - day.conditions.begin());
+    if (found == day.conditions.end()) day.conditions.push_back(condition);
+    const double sound = values_at(median, day.feed, condition)[index_of(r.point)];
     if (std::isnan(sound)) continue;
     const Measured m = observed(r.point, measured(r), sound);
-    rows.push_back({r.point, place, sound});
+    day.rows.push_back({r.point, place, sound});
     input.readings.push_back(m.value);
     input.sigma.push_back(m.sigma);
   }
-  out.readings = static_cast<int>(rows.size());
-  if (rows.empty()) return out;
-  auto before = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
-  keep_those_that_run(before, feed, built);
-  out.drawn = static_cast<int>(before.size());
+  return day;
+}
 
-  for (const Specimen& s : before) input.prior.push_back(s.chance);
-  const auto model = [&](std::span<const Numbers> chances) {
-    std::vector<std::optional<Numbers>> answers;
-    for (const auto& specimen : machine::specimens_of(entry, raw, feed, chances)) {
-      auto& answer = answers.emplace_back();
-      if (!specimen) continue;
-      std::vector<PointValues> values;
-      for (const Condition& c : conditions) values.push_back(values_at(*specimen, feed, c));
-      Numbers shown;
-      for (const Row& row : rows) {
-        const double value = values[row.condition][index_of(row.point)];
-        if (std::isnan(value)) break;
-        shown.push_back(observable(row.point, value, row.sound));
-      }
-      if (shown.size() == rows.size()) answer = std::move(shown);
+// Adds what the machine of that day shows; nothing at all where a reading has no value.
+void show(const Day& day, const Specimen& specimen, std::optional<Numbers>& shown) {
+  std::vector<PointValues> values;
+  for (const Condition& c : day.conditions) values.push_back(values_at(specimen, day.feed, c));
+  for (const Row& row : day.rows) {
+    const double value = values[row.condition][index_of(row.point)];
+    if (std::isnan(value)) {
+      shown.reset();
+      return;
     }
-    return answers;
-  };
-  const auto fitted = inference::fit(input, model);
-  out.probability = fitted.probability;
-  if (fitted.probability < kTooFarOff) {
-    out.standing = FirstDayStanding::kNotThisMachine;
-    return out;
+    shown->push_back(observable(row.point, value, row.sound));
   }
-  if (!fitted.found) {
+}
+
+// The numbers of chance on that day: the machine's, and of the day those that stand behind them.
+std::vector<Numbers> on_day(std::span<const Numbers> chances,
+                            std::size_t day,
+                            std::size_t of_day,
+                            std::size_t size) {
+  std::vector<Numbers> out;
+  for (const Numbers& chance : chances) {
+    Numbers numbers(chance.begin(), chance.begin() + static_cast<std::ptrdiff_t>(size));
+    for (std::size_t i = 0; day > 0 && i < machine::kDayNumbers; ++i) {
+      numbers[of_day + i] = chance[size + (day - 1) * machine::kDayNumbers + i];
+    }
+    out.push_back(std::move(numbers));
+  }
+  return out;
+}
+
+FirstDay fitted(const StartUp& start_up,
+                const machine::MachineEntry& entry,
+                const Sampling& sampling,
+                const std::optional<ReadAgain>& again) {
+  FirstDay out;
+  inference::FitInput input{.seed = sampling.seed};
+  std::vector<Day> days{day_of(start_up, entry, input)};
+  out.readings = static_cast<int>(input.readings.size());
+  if (out.readings == 0) return out;
+  if (again) {
+    days.push_back(day_of(again->start_up, run_on(entry, again->after), input));
+    if (days.back().rows.empty()) return out;
+    out.readings = static_cast<int>(input.readings.size());
+  }
+  // Told of is the machine as it was read last, on the water of the first day.
+  const Day& first = days.front();
+  const machine::MachineEntry& now = days.back().entry;
+  const Condition built = as_built(entry);
+  auto before = machine::specimens(now, first.raw, first.feed, sampling.seed, sampling.draws);
+  keep_those_that_run(before, first.feed, built);
+  out.drawn = static_cast<int>(before.size());
+  if (before.empty()) {
     out.standing = FirstDayStanding::kCannotTell;
     return out;
   }
-  for (auto& specimen : machine::specimens_of(entry, raw, feed, fitted.draws)) {
+
+  const std::size_t size = before.front().chance.size();
+  const std::size_t of_day = before.front().days;
+  for (const Specimen& s : before) {
+    Numbers& numbers = input.prior.emplace_back(s.chance);
+    numerics::Random random(numerics::splitmix64(sampling.seed), input.prior.size());
+    numbers.resize(size + (days.size() - 1) * machine::kDayNumbers);
+    std::generate(numbers.begin() + static_cast<std::ptrdiff_t>(size), numbers.end(), [&] {
+      return random.normal();
+    });
+  }
+  const auto model = [&](std::span<const Numbers> chances) {
+    std::vector<std::optional<Numbers>> answers(chances.size(), Numbers{});
+    for (std::size_t d = 0; d < days.size(); ++d) {
+      const auto specimens = machine::specimens_of(
+          days[d].entry, days[d].raw, days[d].feed, on_day(chances, d, of_day, size));
+      for (std::size_t j = 0; j < answers.size(); ++j) {
+        if (!specimens[j]) answers[j].reset();
+        if (answers[j]) show(days[d], *specimens[j], answers[j]);
+      }
+    }
+    return answers;
+  };
+  const auto fit = inference::fit(input, model);
+  out.probability = fit.probability;
+  if (fit.probability < kTooFarOff) {
+    out.standing = FirstDayStanding::kNotThisMachine;
+    return out;
+  }
+  if (!fit.found) {
+    out.standing = FirstDayStanding::kCannotTell;
+    return out;
+  }
+  for (auto& specimen :
+       machine::specimens_of(now, first.raw, first.feed, on_day(fit.draws, 0, of_day, size))) {
     if (specimen) out.specimens.push_back(*std::move(specimen));
   }
-  keep_those_that_run(out.specimens, feed, built);
+  keep_those_that_run(out.specimens, first.feed, built);
   out.standing = FirstDayStanding::kFitted;
-  describe(median, before, out);
-  expect(feed, built, out);
+  describe(machine::nominal(now, first.feed).specimen, before, out);
+  expect(first.feed, built, out);
+  return out;
+}
+
+}  // namespace
+
+machine::MachineEntry run_on(machine::MachineEntry entry, units::Time after) {
+  if (entry.element.run_time) *entry.element.run_time += after;
+  return entry;
+}
+
+FirstDay first_day(const StartUp& start_up,
+                   const machine::MachineEntry& entry,
+                   const Sampling& sampling,
+                   const std::optional<ReadAgain>& again) {
+  bool told = false;  // whether what was read again tells of the machine at all
+  if (again) {
+    FirstDay both = fitted(start_up, entry, sampling, again);
+    if (both.standing == FirstDayStanding::kFitted) {
+      both.settling = Settling::kSettled;
+      return both;
+    }
+    told = both.standing == FirstDayStanding::kNotThisMachine;
+  }
+  FirstDay out = fitted(start_up, entry, sampling, std::nullopt);
+  if (entry.element.run_time && *entry.element.run_time >= kSettledAfter) {
+    out.settling = Settling::kSettled;
+  } else if (told) {
+    out.settling = Settling::kNotTogether;
+  }
   return out;
 }
 

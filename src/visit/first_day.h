@@ -7,8 +7,13 @@
 // membrane that passes more salt from one that mixes worse, stays uncertain together: known as a
 // pair, not each.
 //
-// The values hold for a machine on its first day. They are provisional: a new membrane settles
-// within its first days.
+// First-day values are provisional until a reading at least a day after the first ones: a new
+// membrane settles within its first days. Then both days are fitted together, each on its own
+// water; of the machine the same numbers of chance made both, of the day each has its own
+// (kDayNumbers). A membrane whose running time is known (ElementEntry::run_time) is taken to have
+// run on from the one day to the other by the clock; what it loses by settling is among the numbers
+// of chance (data/tolerances.csv, settling_*). Settled values stand for as long as the membrane is
+// in.
 #pragma once
 
 #include <optional>
@@ -59,21 +64,40 @@ enum class FirstDayStanding {
   kNoReadings,      // none that tells of the machine
 };
 
+enum class Settling {
+  kProvisional,  // nothing was read a day or more after
+  kSettled,
+  kNotTogether,  // read again, but no longer as the same machine would: still provisional
+};
+// From then on what is read tells of a membrane that has settled (common practice, no source).
+inline constexpr units::Time kSettledAfter{24 * 3600};
+
 struct FirstDay {
   FirstDayStanding standing = FirstDayStanding::kNoReadings;
+  Settling settling = Settling::kProvisional;
   int readings = 0;                   // that were fitted
   int drawn = 0;                      // machines of these plates that run, before the readings
   double probability = 1;             // of readings as far off or farther, from a sound machine
   std::vector<OwnValue> values;       // most told first
   std::vector<Together> together;     // closest first
-  std::vector<Expectation> expected;  // every point as built and set, on that day's water
-  std::vector<machine::Specimen> specimens;  // equally likely, given the readings
+  std::vector<Expectation> expected;  // every point as built and set, on the first day's water
+  std::vector<machine::Specimen> specimens;  // equally likely, given the readings; as they settled
 };
 
-// `start_up`: of the same entry, sampling and readings. Its judged readings are fitted.
+// The same machine, read again.
+struct ReadAgain {
+  StartUp start_up;   // of run_on(entry, after), on its own readings
+  units::Time after;  // the first day's readings, at least kSettledAfter
+};
+// The entry of the machine when its membrane has run so much longer.
+machine::MachineEntry run_on(machine::MachineEntry entry, units::Time after);
+
+// `start_up`: of the same entry, sampling and readings. Its judged readings are fitted, and those
+// that were read `again`.
 FirstDay first_day(const StartUp& start_up,
                    const machine::MachineEntry& entry,
-                   const Sampling& sampling);
+                   const Sampling& sampling,
+                   const std::optional<ReadAgain>& again = std::nullopt);
 
 }  // namespace drawoff::visit
 
@@ -96,6 +120,13 @@ struct EnumTable<visit::Own> {
                                       choice(visit::Own::kPolishLoss, "polish_loss"),
                                       choice(visit::Own::kRawStrength, "raw_strength"),
                                       choice(visit::Own::kConductivity, "conductivity")};
+};
+template <>
+struct EnumTable<visit::Settling> {
+  static constexpr std::string_view name = "settling";
+  static constexpr std::array list = {choice(visit::Settling::kProvisional, "provisional"),
+                                      choice(visit::Settling::kSettled, "settled"),
+                                      choice(visit::Settling::kNotTogether, "not_together")};
 };
 template <>
 struct EnumTable<visit::FirstDayStanding> {

@@ -10,6 +10,7 @@
 #include "data/embedded.h"
 #include "machine/tolerances.h"
 #include "messages/number.h"
+#include "numerics/random.h"
 #include "numerics/sample.h"
 #include "visit/day.h"
 #include "visit/observable.h"
@@ -28,6 +29,11 @@ using machine::PointKind;
 using machine::PointValues;
 
 std::size_t index_of(Point p) { return static_cast<std::size_t>(p); }
+
+// Rarer visits than this are none of a good machine's. It is told "not yet" in fewer than one visit
+// of twenty, whatever was read: the ends of a few hundred draws are less sure than this number
+// (tests/statistics/validate_acceptance.cc counts).
+constexpr double kFalseAlarms = 0.03;
 
 // What a reading not yet taken would be good for, and the minutes it takes (common practice, no
 // source): gauge at a port, jug and stopwatch, pen.
@@ -53,11 +59,12 @@ struct CauseRow {
   std::string id;
   std::string part;
   double prior = 0;
-  Parameter parameter = Parameter::kSupplyPressure;
+  std::optional<Parameter> parameter;  // none: the seat of the metering valve
   std::vector<double> degrees;
 };
 
-Parameter parameter_of(std::string_view name) {
+std::optional<Parameter> parameter_of(std::string_view name) {
+  if (name == "blend_seat") return std::nullopt;
   constexpr std::pair<std::string_view, Parameter> kNames[] = {
       {"supply_pressure", Parameter::kSupplyPressure},
       {"supply_loss", Parameter::kSupplyLoss},
@@ -103,12 +110,16 @@ const std::vector<CauseRow>& cause_rows() {
   return rows;
 }
 
-// The machine with that fault: factors multiply, offsets add.
-machine::Specimen with_fault(machine::Specimen s, Parameter parameter, double degree) {
-  if (is_offset(parameter)) {
-    s.parameters[parameter] += degree;
+// The machine with that fault: factors multiply, offsets add; a seat that leaks lets through a
+// share of what the valve does as it is set.
+machine::Specimen with_fault(machine::Specimen s, const CauseRow& cause, double degree) {
+  if (!cause.parameter) {
+    auto& blend = s.machine.blend;
+    if (blend) blend->shut = {blend->valve.a / degree, blend->valve.b / (degree * degree)};
+  } else if (is_offset(*cause.parameter)) {
+    s.parameters[*cause.parameter] += degree;
   } else {
-    s.parameters[parameter] *= degree;
+    s.parameters[*cause.parameter] *= degree;
   }
   return s;
 }
@@ -277,22 +288,38 @@ double probability_of_outside(int k, int n) {
   return 1 - below;
 }
 
+// One visit holds many readings, and one of many strays farther than one alone: of n, the farthest
+// counts for n times its own probability. Readings that each could be may still not go together.
+// The two looks, at the farthest and at all together, are two chances of a false alarm: the rarer
+// of them counts twice.
+double probability_of_visit(const StartUp& s) {
+  double rarest = 1;
+  int judged = 0;
+  for (const JudgedReading& r : s.readings) {
+    if (!r.judgement) continue;
+    ++judged;
+    const double below = r.judgement->probability_below;
+    rarest = std::fmin(rarest, 2 * std::fmin(below, 1 - below));
+  }
+  if (judged == 0) return 1;
+  return std::fmin(1.0, 2 * std::fmin(judged * rarest, s.causes.together));
+}
+
 StartUpStanding standing_of(const StartUp& s) {
   if (s.outcome != Outcome::kRuns) return StartUpStanding::kCannotRun;
   int judged = 0;
   int outside = 0;
+  bool far = false;
   for (const JudgedReading& r : s.readings) {
     if (!r.judgement) continue;
     ++judged;
-    using inference::Fit;
-    if (r.judgement->fit == Fit::kLow || r.judgement->fit == Fit::kHigh) {
-      return StartUpStanding::kNotYet;
-    }
-    if (r.judgement->fit != Fit::kAsExpected) ++outside;
+    if (r.judgement->fit != inference::Fit::kAsExpected) ++outside;
+    far |= inference::is_far(r.judgement->fit);
   }
   if (judged == 0) return StartUpStanding::kNoReadings;
+  if (s.probability < kFalseAlarms) return StartUpStanding::kNotYet;
   const bool remarks =
-      s.raw_differs || (outside > 0 && probability_of_outside(outside, judged) < kByChance);
+      s.raw_differs || far || (outside > 0 && probability_of_outside(outside, judged) < kByChance);
   return remarks ? StartUpStanding::kRemarks : StartUpStanding::kAsExpected;
 }
 
@@ -390,7 +417,7 @@ void rank(const machine::Specimen& median,
     inference::Cause cause{.id = row.id, .prior = row.prior};
     double moved = 0;
     for (const double degree : row.degrees) {
-      const auto values = observables(values_of(with_fault(median, row.parameter, degree)));
+      const auto values = observables(values_of(with_fault(median, row, degree)));
       std::vector<double> shift;
       for (std::size_t i = 0; i < values.size(); ++i) {
         shift.push_back(values[i] - sound_observables[i]);
@@ -426,6 +453,26 @@ std::vector<machine::Feed> likely_feeds(const SurveyedWater& surveyed,
   return feeds;
 }
 
+// The same machines, on the water of the day.
+std::vector<machine::Specimen> on_another_day(std::span<const machine::Specimen> own,
+                                              const machine::MachineEntry& entry,
+                                              const machine::RawWater& raw,
+                                              const machine::Feed& feed,
+                                              std::uint64_t seed) {
+  std::vector<std::vector<double>> chances;
+  for (const machine::Specimen& s : own) {
+    numerics::Random random(numerics::splitmix64(seed), chances.size());
+    std::vector<double> chance = s.chance;
+    for (std::size_t i = 0; i < machine::kDayNumbers; ++i) chance[s.days + i] = random.normal();
+    chances.push_back(std::move(chance));
+  }
+  std::vector<machine::Specimen> out;
+  for (auto& specimen : machine::specimens_of(entry, raw, feed, chances)) {
+    if (specimen) out.push_back(*std::move(specimen));
+  }
+  return out;
+}
+
 }  // namespace
 
 std::optional<inference::Interval> expected_of(std::vector<double> draws) {
@@ -451,7 +498,8 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      const machine::MachineEntry& entry,
                                      std::span<const ReadingEntry> readings,
                                      const Sampling& sampling,
-                                     std::span<const ReadingEntry> asked) {
+                                     std::span<const ReadingEntry> asked,
+                                     std::span<const machine::Specimen> own) {
   TRY(const SurveyedWater surveyed, surveyed_water(survey));
   const auto day = water_of_the_day(surveyed, readings);
   const auto& raw = day.raw;
@@ -472,7 +520,9 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   out.median_temperature = raw.temperature;
   out.outcome = out.median.outcome;
 
-  const auto specimens = machine::specimens(entry, raw, feed, sampling.seed, sampling.draws);
+  const auto specimens = own.empty()
+                             ? machine::specimens(entry, raw, feed, sampling.seed, sampling.draws)
+                             : on_another_day(own, entry, raw, feed, sampling.seed);
   const auto feeds = likely_feeds(surveyed, day, entry, feed);
   std::vector<double> recovery, by_ppm, by_mass, permeate_by_mass;
   int over_pressure = 0, holds = 0, hunts = 0;
@@ -508,10 +558,11 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
     return whole == 0 ? 0.0 : static_cast<double>(part) / static_cast<double>(whole);
   };
   // A drawn plate that contradicts itself is no machine that runs.
-  out.runs_share = share(running.size(), sampling.draws);
+  const auto drawn = own.empty() ? static_cast<std::size_t>(sampling.draws) : own.size();
+  out.runs_share = share(running.size(), drawn);
   out.over_pressure_share = share(over_pressure, running.size());
-  out.low_switch = {.holds = share(holds, sampling.draws),
-                    .hunts = share(hunts, sampling.draws),
+  out.low_switch = {.holds = share(holds, drawn),
+                    .hunts = share(hunts, drawn),
                     .cycle = low_switch_of(entry, median.specimen, feed, out.median).cycle};
   if (out.streams.size() < kLeastDraws) {
     out.standing = StartUpStanding::kCannotRun;
@@ -543,12 +594,13 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   }
   forecast_readings(asked, built, predictions, out);
   judge_readings(readings, entry, predictions, out);
-  out.standing = standing_of(out);
   const bool raw_is_measured =
       std::any_of(readings.begin(), readings.end(), [](const ReadingEntry& r) {
         return r.point == Point::kRawQuality;
       });
   rank(median.specimen, feed, built, raw_is_measured, predictions, out);
+  out.probability = probability_of_visit(out);
+  out.standing = standing_of(out);
   return out;
 }
 

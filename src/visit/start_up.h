@@ -63,9 +63,9 @@ struct LowSwitchForecast {
 };
 
 enum class StartUpStanding {
-  kAsExpected,  // all readings inside their 90 % interval
-  kRemarks,     // some a little outside
-  kNotYet,      // some far outside
+  kAsExpected,  // as a good machine reads
+  kRemarks,     // one far outside, more a little outside than by chance, or another raw water
+  kNotYet,      // together, a good machine reads so in fewer than one visit of twenty
   kNoReadings,
   kCannotRun,  // the machine as described does not run, or must not
 };
@@ -87,6 +87,8 @@ struct StartUp {
   inference::Interval permeate_reduction_mass;  // the same before the blend
   std::vector<Forecast> forecasts;              // of what was asked; none if it cannot be said
   std::vector<JudgedReading> readings;
+  // That a good machine's readings of this visit lie as far off or farther.
+  double probability = 1;
   StartUpStanding standing = StartUpStanding::kNoReadings;
   inference::Ranking causes;                 // empty without readings
   std::optional<machine::Point> next_point;  // of the next reading worth taking
@@ -94,12 +96,15 @@ struct StartUp {
   std::vector<std::string> assumed;          // plate values that were not given
 };
 
-// Fails only where the element's plate contradicts itself. `asked`: readings to forecast.
+// Fails only where the element's plate contradicts itself. `asked`: readings to forecast. `own`:
+// the machine as its first days left it (visit/first_day.h), against which it is judged in place of
+// its plates; what belongs to the day is drawn anew.
 base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      const machine::MachineEntry& entry,
                                      std::span<const ReadingEntry> readings,
                                      const Sampling& sampling,
-                                     std::span<const ReadingEntry> asked = {});
+                                     std::span<const ReadingEntry> asked = {},
+                                     std::span<const machine::Specimen> own = {});
 
 // How fine the metering valve stands in the median machine; none where no blend runs.
 std::optional<plumbing::GapStanding> blend_gap(const StartUp& start_up);

@@ -264,5 +264,60 @@ TEST(StartUp, the_same_seed_gives_the_same_answer) {
   }
 }
 
+// Of one reading the rarer of two looks counts twice, and one reading is no crowd; of a farther one
+// P falls.
+TEST(StartUp, the_visit_is_judged_as_a_whole) {
+  const auto s = judged({});
+  const auto flow = expected(s, Point::kProductFlow);
+  const auto at = [&](double value) {
+    return judged({reading(Point::kProductFlow, value * 3.6e6, ReadingUnit::kLh)});
+  };
+  EXPECT_GT(at(flow.middle).probability, 0.5);
+  EXPECT_LT(at(flow.high).probability, at(flow.middle).probability);
+  EXPECT_LT(at(2 * flow.high).probability, 0.001);
+  EXPECT_EQ(at(2 * flow.high).standing, StartUpStanding::kNotYet);
+  EXPECT_EQ(s.probability, 1);
+}
+
+// Restrictor and pump leave flow and pressure wide open, but not one high and the other low: each
+// inside its band, together they are no good machine's.
+TEST(StartUp, readings_that_could_each_be_may_not_go_together) {
+  const auto s = judged({});
+  const auto pressure = expected(s, Point::kMembranePressure);
+  const auto reject = expected(s, Point::kRejectPressure);
+  auto gauge = [](Point p, double pascal) {
+    auto r = reading(p, pascal * 1e-5, ReadingUnit::kBar);
+    r.instrument = {.last_digit = 0.01, .digits = 1};
+    return r;
+  };
+  const auto together = judged(
+      {gauge(Point::kMembranePressure, pressure.low), gauge(Point::kRejectPressure, reject.high)});
+  for (const auto& r : together.readings) {
+    EXPECT_NE(r.judgement->fit, inference::Fit::kLow);
+    EXPECT_NE(r.judgement->fit, inference::Fit::kHigh);
+  }
+  EXPECT_EQ(together.standing, StartUpStanding::kNotYet);
+}
+
+// Shut, and still there is raw water in the product: no membrane does that to the product alone.
+TEST(StartUp, a_blend_that_seeps_while_shut_is_named) {
+  auto entry = wall_unit_entry();
+  entry.blend = machine::BlendEntry{.full_open_flow = units::litre_per_hour(100), .opening = 0.05};
+  const auto s = judged({}, entry);
+  const double permeate = expected(s, Point::kPermeateQuality).middle * 1e4;
+  const auto read = [&](double product) {
+    auto shut = reading(Point::kProductQuality, product, ReadingUnit::kMicrosiemens);
+    shut.condition.blend = machine::BlendState::kShut;
+    return judged({reading(Point::kPermeateQuality, permeate, ReadingUnit::kMicrosiemens), shut},
+                  entry);
+  };
+  EXPECT_EQ(read(permeate).standing, StartUpStanding::kAsExpected);
+  const auto seeps = read(1.6 * permeate);
+  EXPECT_EQ(seeps.standing, StartUpStanding::kNotYet);
+  ASSERT_FALSE(seeps.causes.causes.empty());
+  EXPECT_EQ(seeps.causes.causes.front().id, "blend_leaks");
+  EXPECT_EQ(part_of_cause("blend_leaks"), "blend");
+}
+
 }  // namespace
 }  // namespace drawoff::visit

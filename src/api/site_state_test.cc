@@ -1,0 +1,101 @@
+#include "api/site_state.h"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+namespace drawoff::api {
+namespace {
+
+using fields::Json;
+
+class File {
+ public:
+  File& add(const char* at, const char* kind, Json body, const char* supersedes = nullptr) {
+    ++n_;
+    Json entry{{"id", fmt::format("01957a2e-4c00-7abc-8def-{:012}", n_)},
+               {"at", at},
+               {"author", "a"},
+               {"device", "d"},
+               {"clock", fmt::format("{}.000Z-0000-d", std::string(at).substr(0, 19))},
+               {"kind", kind},
+               {"body", std::move(body)}};
+    if (supersedes != nullptr) entry["supersedes"] = supersedes;
+    entries_.push_back(std::move(entry));
+    return *this;
+  }
+  File& machine(const char* at, double flow, double run_time, const char* supersedes = nullptr) {
+    Json element{{"size", "2012"},
+                 {"permeate_flow_L_h", flow},
+                 {"test_pressure_bar", 4.1},
+                 {"run_time_h", run_time}};
+    return add(at,
+               "machine",
+               {{"supply", {{"pressure_bar", 3}}},
+                {"element", std::move(element)},
+                {"restrictor", {{"flow_mL_min", 500}}}},
+               supersedes);
+  }
+  File& read(const char* at) {
+    return add(at, "reading", {{"point", "product_flow"}, {"value", 10}, {"unit", "L_h"}});
+  }
+  SiteState state() const {
+    fields::ReadContext context;
+    const Json json{{"schema", "drawoff.site"}, {"version", 1}, {"entries", entries_}};
+    const auto file = book::read_site_json(json, context);
+    EXPECT_TRUE(file) << (file ? "" : file.error().message.id);
+    auto state = site_state(*file, context);
+    EXPECT_TRUE(state);
+    return *std::move(state);
+  }
+
+ private:
+  Json entries_ = Json::array();
+  int n_ = 0;
+};
+
+constexpr const char* kFirstId = "01957a2e-4c00-7abc-8def-000000000001";
+
+TEST(SiteState, first_day_values_are_provisional_until_a_reading_a_day_later) {
+  File file;
+  file.machine("2026-03-03T08:00:00Z", 10, 0).read("2026-03-03T09:00:00Z");
+  EXPECT_TRUE(first_day_is_provisional(file.state()));
+  // Another visit, but not a day later.
+  file.read("2026-03-04T08:00:00Z");
+  EXPECT_TRUE(first_day_is_provisional(file.state()));
+  file.read("2026-03-20T09:00:00Z").read("2026-03-20T09:10:00Z").read("2026-05-01T09:00:00Z");
+  const auto state = file.state();
+  EXPECT_FALSE(first_day_is_provisional(state));
+  EXPECT_EQ(state.first.size(), 1U);
+  EXPECT_EQ(state.again.size(), 2U);  // of the first visit that was late enough, no later one
+  EXPECT_EQ(read_again_after(state).si(), 17 * 86400.0);
+}
+
+TEST(SiteState, a_membrane_that_has_run_for_a_day_needs_no_second_reading) {
+  File file;
+  file.machine("2026-03-03T08:00:00Z", 10, 24).read("2026-03-03T09:00:00Z");
+  EXPECT_FALSE(first_day_is_provisional(file.state()));
+}
+
+TEST(SiteState, a_new_membrane_begins_anew) {
+  File file;
+  file.machine("2026-03-03T08:00:00Z", 10, 0)
+      .read("2026-03-03T09:00:00Z")
+      .read("2026-03-20T09:00:00Z");
+  // A slip in the entry is no new membrane.
+  file.machine("2026-04-01T08:00:00Z", 12, 0, kFirstId);
+  EXPECT_FALSE(first_day_is_provisional(file.state()));
+  // Nor is the same machine, entered again with its hours.
+  file.machine("2026-05-01T08:00:00Z", 12, 900).read("2026-05-01T09:00:00Z");
+  EXPECT_EQ(file.state().first.front().at, "2026-03-03T09:00:00Z");
+  file.machine("2027-05-01T08:00:00Z", 14, 0).read("2027-05-01T09:00:00Z");
+  const auto state = file.state();
+  EXPECT_TRUE(first_day_is_provisional(state));
+  ASSERT_EQ(state.first.size(), 1U);
+  EXPECT_EQ(state.first.front().at, "2027-05-01T09:00:00Z");
+  // The same plate again, but fresh.
+  file.machine("2028-05-01T08:00:00Z", 14, 8000).machine("2028-06-01T08:00:00Z", 14, 0);
+  EXPECT_TRUE(file.state().first.empty());
+}
+
+}  // namespace
+}  // namespace drawoff::api
