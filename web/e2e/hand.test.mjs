@@ -73,7 +73,7 @@ const held = (kind) =>
   );
 /** Waits until these are on the phone's disk. */
 const drafted = (...paths) =>
-  app.page.waitForFunction(async (wanted) => {
+  app.until(async (wanted) => {
     const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
     const db = await wait(indexedDB.open('drawoff'));
     const drafts = await wait(db.transaction('drafts').objectStore('drafts').getAll());

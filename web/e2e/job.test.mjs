@@ -247,7 +247,7 @@ step('without signal the app opens, and all is there', async () => {
   const { page } = app;
   const was = await headline();
   await page.evaluate(() => navigator.serviceWorker.ready);
-  await page.waitForFunction(async () => (await caches.keys()).length > 0);
+  await app.until(async () => (await caches.keys()).length > 0);
   await person.context.setOffline(true);
   await page.reload();
   await page.locator('.drawing').waitFor();

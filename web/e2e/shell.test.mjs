@@ -47,7 +47,7 @@ test('a newer version is offered, and taken when the person says so', async () =
     app.page.getByRole('button', { name: 'Use it now' }).click(),
   ]);
   await app.page.locator('h1').waitFor();
-  await app.page.waitForFunction(async () => (await caches.keys()).join() === 'drawoff-newer');
+  await app.until(async () => (await caches.keys()).join() === 'drawoff-newer');
   await person.close();
   await server.end();
   rmSync(folder, { recursive: true });

@@ -102,9 +102,17 @@ export class App {
     await page.locator('dialog').getByRole('button', { name: 'Keep', exact: true }).click();
     await page.locator('dialog').waitFor({ state: 'detached' });
   }
+  /** Waits for what takes a while to be told: page.waitForFunction takes any promise for a yes. */
+  async until(predicate, argument) {
+    const enough = Date.now() + 15_000;
+    while (!(await this.page.evaluate(predicate, argument))) {
+      assert.ok(Date.now() < enough, `it did not come: ${predicate}`);
+      await this.page.evaluate(() => new Promise(requestAnimationFrame));
+    }
+  }
   /** Waits until the browser holds a half-typed value on its disk. */
   async drafted(text) {
-    await this.page.waitForFunction(async (wanted) => {
+    await this.until(async (wanted) => {
       const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
       const db = await wait(indexedDB.open('drawoff'));
       const drafts = await wait(db.transaction('drafts').objectStore('drafts').getAll());
