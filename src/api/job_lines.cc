@@ -190,21 +190,6 @@ void say_points(const Solved& job, fields::UnitSystem units, Lines& lines) {
   }
 }
 
-// What the start-up showed beside the running machine: how long it filled, where it stopped, the
-// first glass after a rest.
-void say_found(const SiteState& state, Lines& lines) {
-  if (!state.start_up) return;
-  const visit::StartUpEntry& begun = state.start_up->body;
-  for (const visit::StepStanding& step :
-       course_state(state, {begun.sanitise, begun.membrane_in}).standings) {
-    for (const visit::FoundEntry& f : step.found) {
-      const auto fit = visit::fit_of(f);
-      const bool off = fit && *fit != visit::SignFit::kFits;
-      off ? lines.caution(found_in_words(f)) : lines.text(found_in_words(f));
-    }
-  }
-}
-
 void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
   const visit::StartUp& s = job.start_up;
   lines.heading("job.heading.expected");
@@ -222,7 +207,6 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
     for (const auto& key : s.assumed) keys += (keys.empty() ? "" : ", ") + key;
     lines.text({"job.assumed", {{"keys", keys}}});
   }
-  say_found(job.state, lines);
   if (!s.expected.empty()) lines.text({"job.two_reductions"});
   if (!s.readings.empty()) lines.text(standing_of(job));
 }
@@ -231,6 +215,29 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
 constexpr double kTold = 0.1;
 // Of values known better together, this many pairs are named: the closest.
 constexpr std::size_t kMostPairs = 3;
+
+// How far the start-up has come, and what it showed beside the running machine: how long it filled,
+// where it stopped, the first glass after a rest.
+void say_steps(const SiteState& state, Lines& lines) {
+  if (!state.start_up) return;
+  const visit::StartUpEntry& begun = state.start_up->body;
+  const auto stands = course_state(state, {begun.sanitise, begun.membrane_in}).standings;
+  const auto settled = std::count_if(
+      stands.begin(), stands.end(), [](const visit::StepStanding& s) { return s.settled(); });
+  lines.heading("paper.start_up");
+  lines.text({"job.steps",
+              {{"settled", fields::given_number(static_cast<double>(settled), nullptr)},
+               {"n", fields::given_number(static_cast<double>(stands.size()), nullptr)}}});
+  for (const visit::StepStanding& step : stands) {
+    for (const visit::FoundEntry& f : step.found) {
+      if (visit::fit_of(f).value_or(visit::SignFit::kFits) == visit::SignFit::kFits) {
+        lines.text(found_in_words(f));
+      } else {
+        lines.caution(found_in_words(f));
+      }
+    }
+  }
+}
 
 void say_causes(const Solved& job, Lines& lines) {
   const visit::StartUp& s = job.start_up;
@@ -434,16 +441,7 @@ std::vector<JobLine> in_words(const Solved& solved,
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
   if (own != nullptr) lines.add(own_in_words(*own));
-  if (solved.state.start_up) {
-    const visit::StartUpEntry& begun = solved.state.start_up->body;
-    const auto stands = course_state(solved.state, {begun.sanitise, begun.membrane_in}).standings;
-    const auto settled = std::count_if(
-        stands.begin(), stands.end(), [](const visit::StepStanding& s) { return s.settled(); });
-    lines.heading("paper.start_up");
-    lines.text({"job.steps",
-                {{"settled", fields::given_number(static_cast<double>(settled), nullptr)},
-                 {"n", fields::given_number(static_cast<double>(stands.size()), nullptr)}}});
-  }
+  say_steps(solved.state, lines);
   if (auto left = left_in_words(solved.state)) {
     lines.heading("label.machine.blend");
     lines.text(*std::move(left));

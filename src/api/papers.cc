@@ -311,7 +311,8 @@ std::vector<Block> standing_blocks(const Desk& desk) {
   const SiteState& state = desk.solved.state;
   if (!state.readings.empty() && state.earlier.empty() && first_day_is_provisional(state) &&
       !something_is_wrong(s)) {
-    blocks.push_back(paper::Text{.text = desk.say("job.own.provisional")});
+    blocks.push_back(
+        paper::Text{.text = desk.say("job.own.provisional"), .size = paper::Size::kSmall});
   }
   if (const auto causes = causes_in_words(s); !causes.empty()) {
     blocks.push_back(paper::Heading{desk.say("job.heading.first")});
