@@ -45,19 +45,26 @@ bool write_file(const std::filesystem::path& path, const std::string& bytes) {
   return file.good();
 }
 
-// The pictures that the entries name, as far as the folder has them.
+// The pictures that count, as far as the folder has them: photos that were taken back and
+// signatures of an earlier hand-over are nobody's to hand on.
 std::optional<Exit> read_pictures(const std::string& folder,
-                                  const book::SiteFile& site,
+                                  const api::SiteState& state,
                                   const Console& console,
                                   std::map<std::string, std::string>& into) {
   HashedFolder files;
   if (const auto failed = read_folder(folder, console, files)) return failed;
-  for (const book::Attachment& picture : book::photos_of(site)) {
-    const auto name = files.name_of.find(picture.sha256);
+  std::vector<std::string> wanted;
+  for (const auto& photo : state.photos) wanted.push_back(photo.body.sha256);
+  if (state.handed_over) {
+    wanted.push_back(state.handed_over->body.technician_signature);
+    wanted.push_back(state.handed_over->body.receiver_signature);
+  }
+  for (const std::string& sha256 : wanted) {
+    const auto name = files.name_of.find(sha256);
     if (name == files.name_of.end()) continue;
     Console::Input input = console.read((std::filesystem::path(folder) / name->second).string());
     if (input.failed) return input.failed;
-    into.emplace(picture.sha256, std::move(input.text));
+    into.emplace(sha256, std::move(input.text));
   }
   return std::nullopt;
 }
@@ -155,7 +162,7 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
                             .language = language_of(asked, *state),
                             .address = asked.address};
   if (!asked.pictures.empty()) {
-    if (const auto failed = read_pictures(asked.pictures, *file, console, options.pictures)) {
+    if (const auto failed = read_pictures(asked.pictures, *state, console, options.pictures)) {
       return *failed;
     }
   }

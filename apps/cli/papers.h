@@ -20,9 +20,9 @@ struct PapersWords {
 };
 
 // In the language asked for, or else that of those who get the site's papers: writes source.pdf,
-// record.pdf, label.pdf, users.pdf, notice.pdf and water-path.svg, and with a key signed.record over
-// the entries, their pictures and these papers, and the pictures beside it; makes the folder if
-// there is none. Says on standard output what it wrote.
+// record.pdf, label.pdf, users.pdf, notice.pdf and water-path.svg, and with a key signed.record
+// over the entries, their pictures and these papers, and the pictures beside it; makes the folder
+// if there is none. Says on standard output what it wrote.
 Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console);
 
 // Complains of a page or unit system that there is not, and of a key without a name.

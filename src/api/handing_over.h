@@ -14,7 +14,7 @@ namespace drawoff::api {
 struct HandedOverOutput {
   std::string entry;
   std::string at;      // UTC
-  bool holds = false;  // nothing was written since
+  bool holds = false;  // nothing was added since
   book::HandedOverEntry said;
 };
 

@@ -21,13 +21,12 @@ base::Result<Job> source_job(const SiteState& state, bool explain) {
 
 // Of the start-up that was begun, if one was.
 std::vector<JobStep> steps_of(const SiteState& state) {
-  if (!state.start_up) return {};
-  const visit::StartUpEntry& begun = state.start_up->body;
-  const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
+  const auto course = begun_course(state);
+  if (!course) return {};
   std::vector<JobStep> out;
-  for (std::size_t i = 0; i < course.course.size(); ++i) {
-    const visit::StepStanding& s = course.standings[i];
-    out.push_back({visit::key_of(course.course[i]), s.state, s.settled(), s.early, s.note, s.at});
+  for (std::size_t i = 0; i < course->course.size(); ++i) {
+    const visit::StepStanding& s = course->standings[i];
+    out.push_back({visit::key_of(course->course[i]), s.state, s.settled(), s.early, s.note, s.at});
   }
   return out;
 }

@@ -219,9 +219,9 @@ constexpr std::size_t kMostPairs = 3;
 // How far the start-up has come, and what it showed beside the running machine: how long it filled,
 // where it stopped, the first glass after a rest.
 void say_steps(const SiteState& state, Lines& lines) {
-  if (!state.start_up) return;
-  const visit::StartUpEntry& begun = state.start_up->body;
-  const auto stands = course_state(state, {begun.sanitise, begun.membrane_in}).standings;
+  const auto course = begun_course(state);
+  if (!course) return;
+  const auto& stands = course->standings;
   const auto settled = std::count_if(
       stands.begin(), stands.end(), [](const visit::StepStanding& s) { return s.settled(); });
   lines.heading("paper.start_up");

@@ -255,10 +255,9 @@ bool plainly_done(const visit::CourseStep& step, const visit::StepStanding& s) {
 // down the first, then down the second. What is not as it should be stands out.
 std::vector<Block> start_up_blocks(const Desk& desk) {
   const SiteState& state = desk.solved.state;
-  if (!state.start_up) return {};
-  const visit::StartUpEntry& begun = state.start_up->body;
-  const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
-  if (!tells_of_start_up(state, course)) return {};
+  const auto begun = begun_course(state);
+  if (!begun || !tells_of_start_up(state, *begun)) return {};
+  const CourseState& course = *begun;
   std::vector<std::vector<paper::Cell>> cells;
   std::string done;
   for (std::size_t i = 0; i < course.course.size(); ++i) {

@@ -163,6 +163,12 @@ CourseState course_state(const SiteState& state, const visit::CourseChoices& cho
   return out;
 }
 
+std::optional<CourseState> begun_course(const SiteState& state) {
+  if (!state.start_up) return std::nullopt;
+  const visit::StartUpEntry& begun = state.start_up->body;
+  return course_state(state, {begun.sanitise, begun.membrane_in});
+}
+
 bool visit_is_over(const SiteState& state, long long now) {
   long long last = 0;
   for (const auto& r : state.readings) last = std::max(last, book::seconds_of({r.at}));
@@ -219,7 +225,11 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
   }
   TRY(state.blend_left, said<visit::BlendLeftEntry>(now.blend_left, context));
   TRY(state.handed_over, said<book::HandedOverEntry>(now.handed_over, context));
-  state.changed_since = state.handed_over && state.handed_over->order + 1 < file.entries.size();
+  if (const auto& over = state.handed_over) {
+    const auto before =
+        static_cast<std::size_t>(over->body.covers.value_or(static_cast<int>(over->order)));
+    state.changed_since = before != over->order || over->order + 1 < file.entries.size();
+  }
   if (std::ssize(state.readings) > kMostReadings) {
     const auto most = static_cast<double>(kMostReadings);
     context.warnings.push_back(

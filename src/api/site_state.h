@@ -59,7 +59,7 @@ struct SiteState {
   std::vector<Said<visit::BlendTurnEntry>> blend_turns;   // of that setting, in the order of time
   std::optional<Said<visit::BlendLeftEntry>> blend_left;  // how the valve was left last
   std::optional<Said<book::HandedOverEntry>> handed_over;
-  bool changed_since = false;  // something was written after it was handed over
+  bool changed_since = false;  // something was added since it was handed over
   std::vector<base::Message> warnings;
 };
 
@@ -84,6 +84,8 @@ struct CourseState {
 };
 // Needs a survey and a machine.
 CourseState course_state(const SiteState& state, const visit::CourseChoices& choices);
+// The same of the start-up that was begun; absent where none was.
+std::optional<CourseState> begun_course(const SiteState& state);
 
 base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadContext& context);
 

@@ -97,5 +97,25 @@ TEST(SiteState, a_new_membrane_begins_anew) {
   EXPECT_TRUE(file.state().first.empty());
 }
 
+// The technician of one phone hands over at noon; what another phone wrote at ten comes in later.
+TEST(SiteState, what_was_handed_over_is_what_stood_there_then) {
+  const Json signed_of_two{{"technician", "R. Tamsin"}, {"receiver", "M. Orsolt"}, {"covers", 2}};
+  File file;
+  file.machine("2026-03-03T08:00:00Z", 10, 0).read("2026-03-03T09:00:00Z");
+  EXPECT_FALSE(file.state().handed_over);
+  file.add("2026-03-03T12:00:00Z", "handed_over", signed_of_two);
+  EXPECT_FALSE(file.state().changed_since);
+  File late = file;
+  late.read("2026-03-03T10:00:00Z");
+  EXPECT_TRUE(late.state().changed_since);
+  File after = file;
+  after.read("2026-03-03T13:00:00Z");
+  EXPECT_TRUE(after.state().changed_since);
+  after.add("2026-03-03T14:00:00Z",
+            "handed_over",
+            {{"technician", "R. Tamsin"}, {"nobody", "nobody_there"}, {"covers", 4}});
+  EXPECT_FALSE(after.state().changed_since);
+}
+
 }  // namespace
 }  // namespace drawoff::api

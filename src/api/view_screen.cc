@@ -416,6 +416,9 @@ base::Result<ViewOutput> ask_view(const ViewInput& in,
   for (const Message& m : state.warnings) out.warnings.push_back(messages::render(words, m));
   for (const auto& p : state.photos) out.photos.push_back({p.id, p.at, p.body});
   out.handed_over = handed_over_output(state);
+  for (const Message& m : handed_over_in_words(state)) {
+    out.handed_over_says.push_back(messages::render(words, m));
+  }
   if (state.survey) {
     TRY(out.make_up, make_up_of(state.survey->body, words));
   }

@@ -164,6 +164,7 @@ struct ViewOutput {
   std::vector<AssumedOutput> assumed;
   std::vector<PhotoOutput> photos;
   std::optional<HandedOverOutput> handed_over;
+  std::vector<std::string> handed_over_says;
   std::vector<std::string> warnings;
 };
 

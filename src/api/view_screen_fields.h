@@ -229,6 +229,7 @@ struct Table<api::ViewOutput> {
                       field("assumed", &T::assumed, kRequired),
                       field("photos", &T::photos, kRequired),
                       field("handed_over", &T::handed_over, kRequired, kNullWhenAbsent),
+                      field("handed_over_says", &T::handed_over_says, kRequired),
                       field("warnings", &T::warnings, kRequired));
 };
 template <>

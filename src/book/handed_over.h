@@ -2,8 +2,8 @@
 // what each drew with a finger. The drawn signatures are JPEG files that live outside entries, by
 // their hash, as photos do.
 //
-// It speaks of all that was written before it: of a site to which something was added later, nobody
-// has taken that over.
+// It speaks of all that was written before it. What was added later, or came in later from another
+// device though it was written before, nobody has taken over: `covers` tells.
 #pragma once
 
 #include <array>
@@ -24,7 +24,8 @@ struct HandedOverEntry {
   std::string role;                  // of the receiver: "caretaker"
   std::string receiver_signature;
   std::optional<Nobody> nobody;
-  std::string note;  // of kOther: the reason
+  std::string note;           // of kOther: the reason
+  std::optional<int> covers;  // how many entries stood before it when it was signed
   fields::Json unknown;
 };
 
@@ -52,7 +53,8 @@ struct Table<book::HandedOverEntry> {
                       field("role", &T::role, Range{0, 80}),
                       field("receiver_signature", &T::receiver_signature, Range{64, 64}),
                       field("nobody", &T::nobody),
-                      field("note", &T::note, Range{0, 400}));
+                      field("note", &T::note, Range{0, 400}),
+                      field("covers", &T::covers, Range{0, 1e6}));
   static constexpr auto unknown = &T::unknown;
   // Somebody took it over, or there is a reason why nobody did; "other" says which.
   static base::Result<base::Done> check(const T& entry, const Path& path);

@@ -323,10 +323,10 @@ FirstDay first_day(const StartUp& start_up,
     told = both.standing == FirstDayStanding::kNotThisMachine;
   }
   FirstDay out = fitted(start_up, entry, sampling, std::nullopt);
-  if (entry.element.run_time && *entry.element.run_time >= kSettledAfter) {
-    out.settling = Settling::kSettled;
-  } else if (told) {
+  if (told) {
     out.settling = Settling::kNotTogether;
+  } else if (entry.element.run_time && *entry.element.run_time >= kSettledAfter) {
+    out.settling = Settling::kRunIn;
   }
   return out;
 }

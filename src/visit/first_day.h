@@ -66,7 +66,8 @@ enum class FirstDayStanding {
 
 enum class Settling {
   kProvisional,  // nothing was read a day or more after
-  kSettled,
+  kRunIn,        // the membrane had run for a day already
+  kSettled,      // read again, a day or more after
   kNotTogether,  // read again, but no longer as the same machine would: still provisional
 };
 // From then on what is read tells of a membrane that has settled (common practice, no source).
@@ -125,6 +126,7 @@ template <>
 struct EnumTable<visit::Settling> {
   static constexpr std::string_view name = "settling";
   static constexpr std::array list = {choice(visit::Settling::kProvisional, "provisional"),
+                                      choice(visit::Settling::kRunIn, "run_in"),
                                       choice(visit::Settling::kSettled, "settled"),
                                       choice(visit::Settling::kNotTogether, "not_together")};
 };

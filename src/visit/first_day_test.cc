@@ -251,7 +251,7 @@ TEST(FirstDay, of_a_membrane_that_has_run_for_a_day_is_settled) {
   const auto readings = readings_of(truth(2), kEverything);
   const auto judged = judge_start_up(borehole_survey(), entry, readings, kSampling);
   ASSERT_TRUE(judged);
-  EXPECT_EQ(first_day(*judged, entry, kSampling).settling, Settling::kSettled);
+  EXPECT_EQ(first_day(*judged, entry, kSampling).settling, Settling::kRunIn);
   entry.element.run_time = units::hour(23);
   EXPECT_EQ(first_day(*judged, entry, kSampling).settling, Settling::kProvisional);
 }

@@ -13,16 +13,19 @@ namespace {
 
 using machine::Point;
 
-bool runs_as_set(const machine::Condition& c) {
-  return c.blend == machine::BlendState::kAsSet && c.pump == machine::PumpState::kOn &&
-         c.flush_valve != machine::FlushState::kOpen;
+// What passes the membranes is the same whether the blend is shut or not; what leaves the unit is
+// not.
+bool runs_as_set(Point point, const machine::Condition& c) {
+  const bool blend = c.blend == machine::BlendState::kAsSet || point == Point::kPermeateQuality;
+  return blend && c.pump == machine::PumpState::kOn && c.flush_valve != machine::FlushState::kOpen;
 }
 
 // The last one of a point in SI, if it is more than nothing.
 std::optional<double> last_of(Point point, const StartUp& s) {
   std::optional<double> value;
   for (const JudgedReading& r : s.readings) {
-    const bool counts = sets_the_water(point) || (r.judgement && runs_as_set(r.reading.condition));
+    const bool counts =
+        sets_the_water(point) || (r.judgement && runs_as_set(point, r.reading.condition));
     if (r.reading.point != point || !counts) continue;
     const double si = measured(r.reading).value;
     if (si > 0) value = si;

@@ -47,6 +47,7 @@ TEST(SharesRead, a_blend_counts_for_nothing_in_the_recovery) {
       reading(Point::kProductQuality, 150, ReadingUnit::kMicrosiemens)};
   EXPECT_FALSE(read(readings, entry).recovery);
   readings.push_back(reading(Point::kPermeateQuality, 50, ReadingUnit::kMicrosiemens));
+  readings.back().condition.blend = machine::BlendState::kShut;  // as it usually is read
   const auto shares = read(readings, entry);
   ASSERT_TRUE(shares.recovery);
   EXPECT_NEAR(*shares.recovery, 90.0 / 360, 1e-9);

@@ -309,7 +309,7 @@ test('handed over: what was written after it is not signed', () => {
   const record = join(papers('handed-late', file, '--pictures', pictures), 'record.pdf');
   equal(/M\. Orsolt/.test(words(record)), false, 'the name of who took it over before');
   equal(images(record), 2, 'the number of pictures: both photos, no signature');
-  contains(oneLine(run(drawoff, 'job', join(scratch, 'handed-late.site.json')).out), 'Something was written after that');
+  contains(oneLine(run(drawoff, 'job', join(scratch, 'handed-late.site.json')).out), 'Something was added after that');
 });
 test('a key signs the papers: its letters on the record, in both codes, and a record that holds', () => {
   const key = join(scratch, 'key.pem');

@@ -57,7 +57,7 @@ async function draw(whose, height) {
 }
 /** How much ink is on a pad. */
 const ink = (whose) =>
-  pad(whose).evaluate((canvas) => canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data.filter((byte, i) => i % 4 === 3 && byte > 0).length);
+  pad(whose).evaluate((canvas) => canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data.filter((byte, i) => i % 4 === 0 && byte < 128).length);
 /** What the book holds of this site: entries of a kind, and the hashes of all pictures. */
 const held = (kind) =>
   app.page.evaluate(
@@ -126,6 +126,24 @@ test('a killed page keeps the name and each signature that was drawn', async () 
   await app.picture('hand-over');
 });
 
+test('what is added after a signature was drawn clears it', async () => {
+  const before = await app.page.locator('.photos img').count();
+  await app.page.locator('input[type=file]').setInputFiles(await photo(4));
+  await app.page.getByText('Please sign again.').waitFor();
+  await app.page.waitForFunction((count) => document.querySelectorAll('.photos img').length === count, before + 1);
+  assert.equal(await ink('of the technician'), 0);
+  await app.page.getByRole('button', { name: 'Undo', exact: true }).click(); // the photo again
+  await app.page.waitForFunction((count) => document.querySelectorAll('.photos img').length === count, before);
+  await draw('of the technician', 25);
+  await draw('for the site', 12);
+  // One touch too much is taken back.
+  await app.page.getByRole('button', { name: 'Clear the signature for the site' }).click();
+  assert.equal(await ink('for the site'), 0);
+  await app.page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await app.page.waitForFunction(() => document.querySelectorAll('button.plain[disabled]').length === 0);
+  assert.ok((await ink('for the site')) > 500);
+});
+
 test('killed while it is kept: the entry and both signatures are there, or all is still on the screen', async () => {
   for (let n = 0; n < 4; ++n) {
     await button('Keep and sign').click();
@@ -159,8 +177,9 @@ test('all of it is shared: papers, photos, and a record that the command verifie
   const { status, stdout } = spawnSync(drawoff, ['verify', join(folder, record), '--attachments', folder, '--json'], { encoding: 'utf8' });
   const said = JSON.parse(stdout);
   assert.deepEqual([status, said.holds, said.signed_by, said.not_in_record], [0, true, 'R. Tamsin', []]);
-  assert.ok(said.attachments.every(({ found }) => found === 'same'));
-  assert.equal(said.attachments.length, 5 + 3 + 2, 'papers, photos, signatures');
+  assert.ok(said.attachments.every(({ found }) => found !== 'changed'));
+  assert.equal(said.attachments.filter(({ found }) => found === 'same').length, 5 + 3 + 2, 'papers, photos, signatures');
+  assert.equal(said.attachments.filter(({ found }) => found === 'not_there').length, 1, 'the photo that was taken back is not handed out');
   const text = spawnSync('pdftotext', ['-layout', join(folder, names.find((name) => name.includes('Commissioning'))), '-'], { encoding: 'utf8' }).stdout;
   for (const part of [said.fingerprint, 'M. Orsolt', 'caretaker', 'Photos']) assert.ok(text.includes(part), part);
 });
@@ -208,7 +227,7 @@ test('written after it: it is to be signed again; the backup carries the key', a
   await app.go(`#/site/${encodeURIComponent(site)}`);
   await app.read('reject_flow', '0.38');
   await toHandOver();
-  await app.page.getByText('Something was written after it was signed').waitFor();
+  await app.page.getByText('Something was added after it was signed').waitFor();
   await app.page.getByRole('button', { name: 'Nobody to sign', exact: true }).click();
   await button('They did not want to sign').or(button('they did not want to sign')).click();
   await button('Keep and sign').click();

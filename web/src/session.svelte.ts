@@ -76,10 +76,19 @@ const spoken: Record<string, Record<string, string>> = {};
 export async function speak(language: string): Promise<boolean> {
   if (spoken[language]) return true;
   const text = await catalogue(language);
-  if (text === undefined) return false;
+  const own = text && parsed(text);
+  if (!own) return false;
   engine.learn(language, text);
-  spoken[language] = { ...spoken['en'], ...JSON.parse(text) };
+  spoken[language] = { ...spoken['en'], ...own };
   return true;
+}
+// A host may answer with a page where the file should be.
+function parsed(text: string): Record<string, string> | undefined {
+  try {
+    return JSON.parse(text) as Record<string, string>;
+  } catch {
+    return undefined;
+  }
 }
 /** The app in another language, from a fresh start; false if that is not to be had now. */
 export async function changeLanguage(language: string): Promise<boolean> {

@@ -154,11 +154,11 @@ describe('merge', () => {
 });
 
 describe('removal', () => {
-  const photo = { sha256: 'ab', type: 'image/jpeg', bytes: new ArrayBuffer(3) };
+  const photo = { sha256: 'ab'.repeat(32), type: 'image/jpeg', bytes: new ArrayBuffer(3) };
   test('can be undone for a day, then the site is gone with its photos', async () => {
     const here = await book();
     const site = await here.create([]);
-    await here.add(site, [{ kind: 'photo', body: { sha256: 'ab', type: photo.type, of: 'plate' } }], [photo]);
+    await here.add(site, [{ kind: 'photo', body: { sha256: photo.sha256, type: photo.type, of: 'plate' } }], [photo]);
     await here.remove(site);
     expect(await here.sites()).toEqual([]);
     expect(await here.file(site)).toBeUndefined();
@@ -169,7 +169,21 @@ describe('removal', () => {
     const later = await book();
     await later.bringBack(site);
     expect(await later.file(site)).toBeUndefined();
-    expect(await later.photo('ab')).toBeUndefined();
+    expect(await later.photo(photo.sha256)).toBeUndefined();
+  });
+
+  test('leaves the photos and drawn signatures of the others', async () => {
+    const here = await book();
+    const [stays, goes] = [await here.create([]), await here.create([])];
+    const hash = (digit: string) => digit.repeat(64);
+    const drawn = { technician_signature: hash('a'), receiver_signature: hash('b') };
+    const pictures = ['a', 'b', 'c'].map((digit) => ({ ...photo, sha256: hash(digit) }));
+    const entries = [{ kind: 'handed_over', body: drawn }, { kind: 'photo', body: { sha256: hash('c') } }];
+    await here.add(stays, entries, pictures);
+    await here.remove(goes);
+    now += 25 * 3600 * 1000;
+    const later = await book();
+    expect((await later.photos()).map(({ sha256 }) => sha256)).toEqual([hash('a'), hash('b'), hash('c')]);
   });
 });
 

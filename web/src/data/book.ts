@@ -2,7 +2,7 @@
 // addition is durable when its promise resolves. Several tabs may have the book open: stamps are
 // given inside the transaction that adds, and every change is told to the other tabs.
 import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction } from 'idb';
-import { emptyHead, inOrder, reverse, type Entry, type NewEntry, type SiteFile } from './site_file';
+import { emptyHead, inOrder, picturesOf, reverse, type Entry, type NewEntry, type SiteFile } from './site_file';
 import { deviceName, latest, tick, uuid7, type Milliseconds } from './stamps';
 
 /** A site as the list shows it. The summary is what the engine said when it was last looked at. */
@@ -321,7 +321,7 @@ export class Book {
       }
     }
     const left = await writing.objectStore('entries').getAll();
-    const spoken = new Set(left.filter(({ entry }) => entry.kind === 'photo').map(({ entry }) => entry.body['sha256']));
+    const spoken = new Set(left.flatMap(({ entry }) => picturesOf(entry)));
     for (const sha256 of await writing.objectStore('photos').getAllKeys()) {
       if (!spoken.has(sha256)) await writing.objectStore('photos').delete(sha256);
     }

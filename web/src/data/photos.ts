@@ -18,6 +18,11 @@ export async function takeIn(file: Blob): Promise<Photo> {
   canvas.height = Math.round(picture.height * scale);
   canvas.getContext('2d')!.drawImage(picture, 0, 0, canvas.width, canvas.height);
   picture.close();
+  return jpegOf(canvas);
+}
+
+/** What is drawn on a canvas, as a JPEG file. */
+export async function jpegOf(canvas: HTMLCanvasElement): Promise<Photo> {
   const type = 'image/jpeg';
   const blob = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, type, quality));
   if (!blob) throw new Error('no JPEG'); // not for people

@@ -44,6 +44,12 @@ export function reverse(entry: Entry, all: Map<string, Entry>): NewEntry {
     : { kind: 'withdrawn', body: {}, supersedes: entry.id };
 }
 
+/** Hashes of the pictures that an entry names, which live outside of it; as src/book/signature.h has it. */
+export function picturesOf({ kind, body }: Pick<Entry, 'kind' | 'body'>): string[] {
+  const keys = kind === 'photo' ? ['sha256'] : kind === 'handed_over' ? ['technician_signature', 'receiver_signature'] : [];
+  return keys.map((key) => body[key]).filter((one): one is string => typeof one === 'string' && /^[0-9a-f]{64}$/.test(one));
+}
+
 /** Only what the book needs to hold a file; whether it is right, the engine says. */
 export function looksLikeSiteFile(value: unknown): value is SiteFile {
   const file = value as SiteFile | null;

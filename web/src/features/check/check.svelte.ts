@@ -2,7 +2,8 @@
 import { checkRecord, ed25519, RecordError, type Checked, type Unreadable } from '../../data/signature';
 import { sha256 } from '../../data/photos';
 import { keyLetters } from '../../data/signing';
-import type { SiteFile } from '../../data/site_file';
+import { picturesOf, type SiteFile } from '../../data/site_file';
+import type { Photo } from '../../data/book';
 import { book, t } from '../../session.svelte';
 
 /** Files that were opened elsewhere, to be looked at on the screen for it. */
@@ -14,6 +15,7 @@ export interface Looked {
   mine: boolean; // this device's key signed it
   attachments: { name: string; found: 'same' | 'changed' | 'not_there' }[];
   strangers: string[]; // files that the record does not have
+  pictures: Photo[]; // of those that it has, unchanged
 }
 
 const first = '{"schema":"drawoff.record"';
@@ -25,16 +27,22 @@ export async function holdsRecord(files: File[]): Promise<boolean> {
 
 /** The first record among the files, checked, and the others held against it. */
 export async function lookAt(files: File[]): Promise<Looked> {
-  const none = { mine: false, attachments: [], strangers: [] };
+  const none = { mine: false, attachments: [], strangers: [], pictures: [] };
   const records = await Promise.all(files.map(isRecord));
   const record = files[records.indexOf(true)];
   if (!record) return { why: 'not_a_record', ...none };
   try {
     const checked = await checkRecord(new Uint8Array(await record.arrayBuffer()), await ed25519());
     const others = await Promise.all(
-      files.filter((file) => file !== record).map(async (file) => ({ name: file.name, hash: await sha256(await file.arrayBuffer()) })),
+      files
+        .filter((file) => file !== record)
+        .map(async (file) => {
+          const bytes = await file.arrayBuffer();
+          return { name: file.name, bytes, hash: await sha256(bytes) };
+        }),
     );
     const listed = new Set(checked.attachments.map((one) => one.sha256));
+    const named = new Set(checked.holds ? siteOf(checked).entries.flatMap(picturesOf) : []);
     return {
       checked,
       mine: checked.fingerprint === (await keyLetters(book)),
@@ -48,6 +56,7 @@ export async function lookAt(files: File[]): Promise<Looked> {
             : 'not_there',
       })),
       strangers: others.filter(({ hash }) => !listed.has(hash)).map(({ name }) => name),
+      pictures: others.filter(({ hash }) => named.has(hash)).map(({ hash, bytes }) => ({ sha256: hash, type: 'image/jpeg', bytes })),
     };
   } catch (error) {
     if (!(error instanceof RecordError)) throw error;

@@ -1,15 +1,17 @@
 // A signature drawn with a finger: lines of points on a pad three times as wide as it is high.
-import { sha256 } from '../../data/photos';
+import { jpegOf } from '../../data/photos';
 import type { Photo } from '../../data/book';
 
 export const pad = { width: 900, height: 300 };
 export type Point = [x: number, y: number]; // on the pad
 export type Lines = Point[][];
 
-const quality = 0.82;
-
-export function draw(on: CanvasRenderingContext2D, lines: Lines, ink: string) {
-  on.strokeStyle = ink;
+/** Black on white, as it is printed. */
+export function draw(canvas: HTMLCanvasElement, lines: Lines) {
+  const on = canvas.getContext('2d')!;
+  on.fillStyle = '#fff';
+  on.fillRect(0, 0, pad.width, pad.height);
+  on.strokeStyle = '#000';
   on.lineWidth = 7;
   on.lineCap = 'round';
   on.lineJoin = 'round';
@@ -21,18 +23,10 @@ export function draw(on: CanvasRenderingContext2D, lines: Lines, ink: string) {
   }
 }
 
-/** Black on white, as it is printed. */
-export async function pictureOf(lines: Lines): Promise<Photo> {
+export function pictureOf(lines: Lines): Promise<Photo> {
   const canvas = Object.assign(document.createElement('canvas'), pad);
-  const on = canvas.getContext('2d')!;
-  on.fillStyle = '#fff';
-  on.fillRect(0, 0, pad.width, pad.height);
-  draw(on, lines, '#000');
-  const type = 'image/jpeg';
-  const blob = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, type, quality));
-  if (!blob) throw new Error('no JPEG'); // not for people
-  const bytes = await blob.arrayBuffer();
-  return { sha256: await sha256(bytes), type, bytes };
+  draw(canvas, lines);
+  return jpegOf(canvas);
 }
 
 /** Lines as they are kept in a draft. */

@@ -1,51 +1,49 @@
-// All that goes to the customer, made from what is kept: every paper, the photos and drawn
-// signatures, and the signed record over them. The same entries give the same files.
+// All that goes to the customer, made from what is kept: every paper, the photos and drawn signatures, and
+// the signed record over them.
 import { signRecord, ed25519, type Attachment } from '../../data/signature';
 import { sha256 } from '../../data/photos';
 import { deviceKey, lettersOf } from '../../data/signing';
+import { picturesOf } from '../../data/site_file';
 import type { Paper } from '../../engine/questions';
 import { book } from '../../session.svelte';
-import { printPaper } from '../papers/print';
-import type { Site } from '../site/site.svelte';
+import { printPaper, type Moment } from '../papers/print';
 
 export interface Package {
-  letters: string; // of the key
-  files: File[];
+  letters: string; // of the key; '' where it was not signed here
+  papers: File[];
+  pictures: File[];
+  record?: File;
   incomplete: boolean; // letters without a font came out as empty boxes
 }
 
 const papers: Paper[] = ['record', 'users', 'notice', 'label', 'source'];
 
-/** Of a site that was handed over; `told` hears how many of how many are made. */
-export async function packageOf(site: Site, told: (made: number, of: number) => void): Promise<Package> {
-  const over = site.view!.handed_over!;
-  const entries = site.file!.entries;
-  const key = await deviceKey(book);
-  const letters = await lettersOf(key);
-  const files: File[] = [];
+/** Of a site that was handed over; signed only where that was done on this device. `told` hears which paper is being made. */
+export async function packageOf(site: Moment, name: string, here: boolean, told: (n: number, of: number) => void): Promise<Package> {
+  const over = site.view.handed_over!;
+  const key = here ? await deviceKey(book) : undefined;
+  const out: Package = { letters: key ? await lettersOf(key) : '', papers: [], pictures: [], incomplete: false };
   const attachments: Attachment[] = [];
-  let incomplete = false;
-  for (const paper of papers) {
-    told(files.length, papers.length);
-    const printed = await printPaper(site, paper, letters);
-    incomplete ||= printed.incomplete;
-    files.push(printed.file);
-    attachments.push({ sha256: await sha256(await printed.file.arrayBuffer()), name: printed.file.name });
+  for (const [i, paper] of papers.entries()) {
+    told(i + 1, papers.length);
+    const { file, incomplete } = await printPaper(site, paper, out.letters);
+    out.incomplete ||= incomplete;
+    out.papers.push(file);
+    attachments.push({ sha256: await sha256(await file.arrayBuffer()), name: file.name });
   }
-  for (const hash of hashes(entries)) {
+  // The record names every picture; handed out are those that count: what was taken back is nobody's.
+  const { technician_signature, receiver_signature } = over.said;
+  const count = new Set([...site.view.photos.map(({ photo }) => photo.sha256), technician_signature, receiver_signature]);
+  for (const hash of new Set(site.file.entries.flatMap(picturesOf))) {
     attachments.push({ sha256: hash });
-    const photo = await book.photo(hash);
-    if (photo) files.push(new File([photo.bytes], `${hash}.jpg`, { type: photo.type }));
+    const photo = count.has(hash) ? await book.photo(hash) : undefined;
+    if (photo) out.pictures.push(new File([photo.bytes], `${hash}.jpg`, { type: photo.type }));
   }
-  const record = await signRecord({ entries, attachments, by: over.said.technician, at: over.at }, key, await ed25519());
-  // A text to the phone: then its share sheet takes it.
-  files.push(new File([record], `${site.fileName}.record.txt`, { type: 'text/plain' }));
-  return { letters, files, incomplete };
-}
-
-// Every picture that an entry names, as src/book/signature.h has it.
-function hashes(entries: { kind: string; body: Record<string, unknown> }[]): Set<string> {
-  const named = { photo: ['sha256'], handed_over: ['technician_signature', 'receiver_signature'] } as Record<string, string[]>;
-  const all = entries.flatMap(({ kind, body }) => (named[kind] ?? []).map((key) => body[key]));
-  return new Set(all.filter((one): one is string => typeof one === 'string' && /^[0-9a-f]{64}$/.test(one)));
+  if (key) {
+    const { entries } = site.file;
+    const bytes = await signRecord({ entries, attachments, by: over.said.technician, at: over.at }, key, await ed25519());
+    // A text to the phone: then its share sheet takes it.
+    out.record = new File([bytes], `${name}.record.txt`, { type: 'text/plain' });
+  }
+  return out;
 }

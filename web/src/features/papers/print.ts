@@ -1,7 +1,7 @@
 // Papers as PDF files, made on the phone.
-import type { Body, Paper } from '../../engine/questions';
+import type { Body, Paper, View } from '../../engine/questions';
 import { ask, book, settings, speak, t } from '../../session.svelte';
-import type { Site } from '../site/site.svelte';
+import type { SiteFile } from '../../data/site_file';
 import { fromBase64, scriptFont, toBase64, type ScriptFont } from './fonts';
 
 export interface PrintedPaper {
@@ -13,17 +13,24 @@ export interface PrintedPaper {
 /** What people are told when a paper cannot be made. */
 export class NotPrinted extends Error {}
 
+/** A site as it stood at one moment, so that papers made one after the other agree. */
+export interface Moment {
+  file: SiteFile;
+  view: View;
+}
+
+const printed = 6; // photos on a record, the latest
 /** Hashes of the photos and drawn signatures that the record prints. */
-function picturesOf({ view }: Site): string[] {
-  const photos = (view?.photos ?? []).filter(({ photo }) => photo.of !== 'plate').map(({ photo }) => photo.sha256);
-  const { technician_signature, receiver_signature } = view?.handed_over?.said ?? {};
-  return [...photos, technician_signature, receiver_signature].filter((one): one is string => !!one);
+function picturesOf({ view }: Moment): string[] {
+  const photos = view.photos.filter(({ photo }) => photo.of !== 'plate').map(({ photo }) => photo.sha256);
+  const { technician_signature, receiver_signature } = view.handed_over?.said ?? {};
+  return [...photos.slice(-printed), technician_signature, receiver_signature].filter((one): one is string => !!one);
 }
 
 /** `letters` are those of the key that signs, '' where none does. */
-export async function printPaper(site: Site, paper: Paper, letters: string): Promise<PrintedPaper> {
+export async function printPaper(site: Moment, paper: Paper, letters: string): Promise<PrintedPaper> {
   // In the language of those who get it.
-  const language = ((site.view?.site?.body as Body | undefined)?.['language'] as string | undefined) ?? settings.language;
+  const language = ((site.view.site?.body as Body | undefined)?.['language'] as string | undefined) ?? settings.language;
   if (!(await speak(language))) throw new NotPrinted(t('app.language.absent'));
   const fonts: ScriptFont[] = [];
   const pictures: { sha256: string; jpeg: string }[] = [];
@@ -36,7 +43,7 @@ export async function printPaper(site: Site, paper: Paper, letters: string): Pro
   // A code that is scanned opens the machine where this app came from.
   const address = `${location.origin}${location.pathname}`;
   const once = () =>
-    ask('paper', { site_file: site.file!, paper, page: settings.page, units: settings.units, fonts, address, letters, pictures }, { language });
+    ask('paper', { site_file: site.file, paper, page: settings.page, units: settings.units, fonts, address, letters, pictures }, { language });
   let made = await once();
   if (made.missing_scripts.length > 0) {
     const found = await Promise.all(made.missing_scripts.map(scriptFont));

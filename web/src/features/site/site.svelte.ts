@@ -52,6 +52,12 @@ export class Site {
     return (this.view?.name ?? '').replace(/[^\p{L}\p{M}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'site';
   }
 
+  /** Whether the hand-over was signed on this device: only then its key signs the record. */
+  async handedOverHere(): Promise<boolean> {
+    const entry = this.file?.entries.find(({ id }) => id === this.view?.handed_over?.entry);
+    return entry !== undefined && entry.device === (await book.device());
+  }
+
   async enlarge(text: number) {
     if (text === this.text) return;
     this.text = text;

@@ -1,5 +1,6 @@
 // Takes in site files: those of another phone, of an office, of the demo town. The engine reads a
 // file first; one that it refuses is not kept.
+import type { Photo } from '../../data/book';
 import { looksLikeSiteFile, type SiteFile } from '../../data/site_file';
 import { ask, book, settings, t } from '../../session.svelte';
 
@@ -18,12 +19,12 @@ export async function judge(file: SiteFile) {
   await ask('view', { site_file: whole, units: settings.units });
 }
 
-/** The key of the site that the text is of; rejects with a sentence when it cannot be read. */
-export async function takeIn(text: string): Promise<string> {
+/** The key of the site that the text is of, taken in with its pictures; rejects with a sentence when it cannot be read. */
+export async function takeIn(text: string, photos: Photo[] = []): Promise<string> {
   const file = parse(text);
   if (!looksLikeSiteFile(file)) throw new Error(t('app.import.not_a_site'));
   await judge(file);
-  return book.merge(file);
+  return book.merge(file, { photos });
 }
 function parse(text: string): unknown {
   try {
