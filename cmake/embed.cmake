@@ -8,7 +8,7 @@ function(drawoff_embed target)
   add_custom_command(
     OUTPUT ${source}
     COMMAND ${CMAKE_COMMAND} -DOUTPUT=${source} -DROOT=${CMAKE_CURRENT_SOURCE_DIR} "-DFILES=${files}"
-            -P ${CMAKE_SOURCE_DIR}/cmake/embed_files.cmake
+            "-DPHONE=$<BOOL:${EMSCRIPTEN}>" -P ${CMAKE_SOURCE_DIR}/cmake/embed_files.cmake
     DEPENDS ${files} ${CMAKE_SOURCE_DIR}/cmake/embed_files.cmake
     VERBATIM)
   add_library(${target} STATIC ${source})

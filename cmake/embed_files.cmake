@@ -4,6 +4,11 @@ set(content "#include \"data/embedded.h\"\n\nnamespace drawoff::data {\n\n")
 string(APPEND content "std::string_view file(std::string_view name) {\n")
 foreach(file IN LISTS FILES)
   file(READ ${ROOT}/${file} text)
+  if(PHONE AND file STREQUAL "messages/en.json")
+    # What only the command says: its own words, and the meanings of results for its help.
+    string(REGEX REPLACE "\n  \"(cli|serve|question|error\\.serve|field\\.[a-z_]+_output)\\.[^\n]*" "" text
+                         "${text}")
+  endif()
   # A raw literal may hold at most 64 KiB portably: long files are joined from pieces.
   string(LENGTH "${text}" length)
   string(APPEND content "  if (name == \"${file}\") {\n    static constexpr char text[] =\n")

@@ -21,7 +21,7 @@ endfunction()
 drawoff_third_party(harfbuzz ${third_party}/harfbuzz/src harfbuzz-subset.cc)
 target_compile_options(harfbuzz PRIVATE -fno-rtti)
 if(EMSCRIPTEN)
-  target_compile_options(harfbuzz PRIVATE -Os) # as the rooms that compute little (room.cmake)
+  target_compile_options(harfbuzz PRIVATE -Oz) # as the rooms that compute little (room.cmake)
 endif()
 target_compile_definitions(harfbuzz PRIVATE HB_LEAN HB_NO_AAT HB_NO_LEGACY)
 
