@@ -184,7 +184,8 @@ void say_points(const Solved& job, fields::UnitSystem units, Lines& lines) {
     }
   }
   if (!s.expected.empty()) {
-    for (const ShareRow& share : share_rows(s)) {
+    const ShareRows shares = share_rows(s);
+    for (const ShareRow& share : {shares.recovery, shares.by_meter, shares.by_mass}) {
       row({share.name}, share.expected, share.read.value_or(blank), blank);
     }
   }
@@ -364,7 +365,7 @@ Message title_of(const Solved& solved) {
   return {"job.title", {{"site", site.name}, {"machine", machine.name}}};
 }
 
-std::vector<ShareRow> share_rows(const visit::StartUp& s) {
+ShareRows share_rows(const visit::StartUp& s) {
   const visit::SharesRead read = visit::shares_read(s);
   const auto row = [](const char* name,
                       const inference::Interval& expected,

@@ -217,11 +217,18 @@ paper::Table readings_table(const Desk& desk) {
   }
   const visit::StartUp& s = desk.solved.start_up;
   if (!s.streams.empty()) {
-    for (const ShareRow& share : share_rows(s)) {
+    const ShareRows shares = share_rows(s);
+    const auto add = [&](const ShareRow& share) {
       std::vector<paper::Cell> row{{desk.say(share.name)}, {desk.say(share.expected)}};
-      if (share.read) row.push_back({desk.say(*share.read), Weight::kBold});
+      row.push_back({share.read ? desk.say(*share.read) : "", Weight::kBold});
       table.rows.push_back(std::move(row));
-    }
+    };
+    // The record has a page: the two reductions share a row.
+    add(shares.recovery);
+    add(shares.by_meter);
+    table.rows.back().push_back({desk.say(
+        Message{"paper.by_mass",
+                {{"share", desk.say(shares.by_mass.read.value_or(shares.by_mass.expected))}}})});
   }
   for (const auto& n : desk.solved.state.not_possible) {
     table.rows.push_back(
@@ -307,12 +314,6 @@ std::vector<Block> standing_blocks(const Desk& desk) {
   blocks.push_back(paper::Heading{desk.say("job.heading.expected")});
   blocks.push_back(
       paper::Text{.text = desk.say(standing_of(desk.solved)), .weight = Weight::kBold});
-  const SiteState& state = desk.solved.state;
-  if (!state.readings.empty() && state.earlier.empty() && first_day_is_provisional(state) &&
-      !something_is_wrong(s)) {
-    blocks.push_back(
-        paper::Text{.text = desk.say("job.own.provisional"), .size = paper::Size::kSmall});
-  }
   if (const auto causes = causes_in_words(s); !causes.empty()) {
     blocks.push_back(paper::Heading{desk.say("job.heading.first")});
     std::string text;
@@ -445,6 +446,12 @@ const char* record_title(const SiteState& state) {
   return state.earlier.empty() ? "paper.record" : "paper.visit_record";
 }
 
+// Whether this visit's readings are the membrane's first.
+bool tells_of_first_day(const SiteState& state) {
+  return !state.first.empty() && !state.readings.empty() &&
+         state.first.front().id == state.readings.front().id;
+}
+
 paper::Document record(const Desk& desk) {
   const SiteState& state = desk.solved.state;
   paper::Document doc;
@@ -455,7 +462,12 @@ paper::Document record(const Desk& desk) {
   doc.made = last.at;
   const Message by{"paper.record_below",
                    {{"title", desk.say(title_of(desk.solved))}, {"date", last.day()}}};
-  doc.blocks.push_back(paper::Title{.text = doc.title, .below = desk.say(by)});
+  std::string below = desk.say(by);
+  if (tells_of_first_day(state) && first_day_is_provisional(state) &&
+      !something_is_wrong(desk.solved.start_up)) {
+    below += "  " + desk.say("job.own.provisional");
+  }
+  doc.blocks.push_back(paper::Title{.text = doc.title, .below = std::move(below)});
   const std::string& note = state.site->body.note;
   if (!note.empty()) doc.blocks.push_back(paper::Text{.text = note, .size = paper::Size::kSmall});
 

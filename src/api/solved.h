@@ -65,8 +65,11 @@ struct ShareRow {
   base::Message expected;
   std::optional<base::Message> read;
 };
+struct ShareRows {
+  ShareRow recovery, by_meter, by_mass;
+};
 // The machine must run.
-std::vector<ShareRow> share_rows(const visit::StartUp& start_up);
+ShareRows share_rows(const visit::StartUp& start_up);
 // The outcome and how the readings fit, in a sentence each.
 base::Message standing_of(const Solved& solved);
 // Whether readings stray from what the machine should do.
