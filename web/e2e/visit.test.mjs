@@ -217,9 +217,21 @@ step('the command verifies it, and reads from it what was done', async () => {
 
 step('another phone checks it, without signal, and opens the site from it', async () => {
   const other = await profile(theatre);
+  // A browser that cannot sign: it has the library for it, also without signal.
+  await other.context.addInitScript(() => {
+    const real = crypto.subtle.importKey.bind(crypto.subtle);
+    crypto.subtle.importKey = (form, key, algorithm, ...more) =>
+      (algorithm.name ?? algorithm) === 'Ed25519' ? Promise.reject(new DOMException('', 'NotSupportedError')) : real(form, key, algorithm, ...more);
+  });
   const there = await other.open('#/check');
   await there.page.evaluate(() => navigator.serviceWorker.ready);
   await there.page.reload();
+  await there.until(async () => {
+    for (const name of await caches.keys()) {
+      if ((await (await caches.open(name)).keys()).some(({ url }) => url.includes('ed25519'))) return true;
+    }
+    return false;
+  });
   await other.context.setOffline(true);
   const list = Object.entries(files).map(([name, bytes]) => ({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(bytes) }));
   await there.page.locator('input[type=file]').setInputFiles(list);

@@ -24,14 +24,16 @@ const made = all().filter((file) => !/^fonts\/|\.(br|gz)$|^service-worker\.js$/.
 const hash = createHash('sha256');
 for (const file of made) hash.update(file).update(readFileSync(join(dist, file)));
 const languages = made.filter((file) => file.startsWith('languages/'));
-const app = made.filter((file) => !languages.includes(file));
+const signing = made.filter((file) => /^assets\/ed25519-[^/]*\.js$/.test(file));
+const app = made.filter((file) => !languages.includes(file) && !signing.includes(file));
 const files = app.map((file) => (file === 'index.html' ? './' : file));
 writeFileSync(
   join(dist, 'service-worker.js'),
   readFileSync(join(root, 'web/src/service-worker.js'), 'utf8')
     .replace('__VERSION__', hash.digest('hex').slice(0, 12))
     .replace('__FILES__', JSON.stringify(files))
-    .replace('__LANGUAGES__', JSON.stringify(languages)),
+    .replace('__LANGUAGES__', JSON.stringify(languages))
+    .replace('__SIGNING__', JSON.stringify(signing)),
 );
 
 if (existsSync(fonts)) {

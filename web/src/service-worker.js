@@ -5,10 +5,11 @@
 // one waits until the person takes it. Fonts of further scripts are fetched when they are asked for.
 //
 // Languages, too; but one that was chosen once belongs to the whole from then on: a newer version
-// is installed with its own words of it.
+// is installed with its own words of it. So does what signs records where the browser cannot.
 const version = '__VERSION__';
 const files = __FILES__;
 const languages = __LANGUAGES__;
+const signing = __SIGNING__;
 const shelf = `drawoff-${version}`;
 const fonts = 'drawoff-fonts';
 
@@ -29,7 +30,8 @@ async function activate() {
 
 addEventListener('message', (event) => {
   if (event.data === 'take over') skipWaiting();
-  if (event.data.keep) event.waitUntil(Promise.all(event.data.keep.map(keep)));
+  const wanted = event.data.keep === 'signing' ? signing : event.data.keep;
+  if (wanted) event.waitUntil(Promise.all(wanted.map(keep)));
 });
 
 async function older() {
@@ -41,11 +43,12 @@ async function found(names, file) {
     if (known) return known;
   }
 }
-/** Languages that an earlier version kept. */
+/** What an earlier version kept beside the app. */
 async function chosen() {
   const names = await older();
-  const kept = await Promise.all(languages.map((file) => found(names, file)));
-  return languages.filter((_, i) => kept[i]);
+  const further = [...languages, ...signing];
+  const kept = await Promise.all(further.map((file) => found(names, file)));
+  return further.filter((_, i) => kept[i]);
 }
 // One that was chosen while this version waited. Where it cannot be fetched now, its earlier words
 // are better than none.

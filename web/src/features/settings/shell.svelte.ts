@@ -1,4 +1,6 @@
 // The app as it lies on the phone: whether it opens without signal, and whether a newer one waits.
+import { ed25519, library } from '../../data/signature';
+
 type Offline = 'ready' | 'getting_ready' | 'not_secure' | 'not_here';
 
 export const shell: { offline: Offline; waiting: ServiceWorker | null } = $state({
@@ -30,6 +32,8 @@ export async function install() {
     look();
     await workers.ready;
     shell.offline = 'ready';
+    // This browser signs and checks by a library, which must be here without signal too.
+    if ((await ed25519()) === library) (await workers.ready).active?.postMessage({ keep: 'signing' });
   } catch {
     shell.offline = 'not_here';
   }
