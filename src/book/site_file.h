@@ -30,9 +30,9 @@ namespace drawoff::book {
 inline constexpr std::string_view kSiteSchema = "drawoff.site";
 inline constexpr int kSiteVersion = 1;  // the highest that can be read; what is written
 
-// The kinds of entry that are used. The last one of "site", "survey", "machine", "start_up"
-// and "handed_over" holds; every "reading", "not_possible", "photo" and "step" counts; "withdrawn"
-// takes back what it supersedes.
+// The kinds of entry that are used. The last one of "site", "survey", "machine", "start_up",
+// "blend", "blend_left" and "handed_over" holds; every "reading", "not_possible", "photo", "step"
+// and "blend_turn" counts; "withdrawn" takes back what it supersedes.
 inline constexpr std::array<std::string_view, 13> kKinds = {"site",
                                                             "survey",
                                                             "machine",

@@ -18,6 +18,7 @@ constexpr int kKnownAfter = 3;  // waits
 constexpr double kMisfit = 16;  // χ² of a reading more: four standard deviations
 // A wait may leave so much of the window's width of a step; it is at most so many lags.
 constexpr double kLeft = 0.1;
+constexpr double kWholeWait = 0.95;  // of a lag, from where on it counts as waited
 constexpr double kMostLags = 2;
 constexpr double kPlayTurns = 0.03;    // of travel: turned back past it
 constexpr std::size_t kOutcomes = 25;  // readings that may come, told apart
@@ -149,8 +150,8 @@ class Guide {
   }
 
   std::optional<BlendStanding> cannot_be_set() const {
-    const auto waits = static_cast<int>(s_.readings.size());
-    if (waits == 0) return std::nullopt;
+    if (s_.readings.empty()) return std::nullopt;
+    const int waits = whole_waits();
     const double settable =
         static_cast<double>(std::count(settable_.begin(), settable_.end(), 1)) / n();
     const double reaches =
@@ -194,8 +195,32 @@ class Guide {
     return out;
   }
   bool stands_at(std::size_t position) const {
-    return !s_.readings.empty() &&
-           std::fabs(turns(position) - s_.readings.back().turns) < 0.5 * kFinestTurn;
+    return !s_.readings.empty() && alike(turns(position), s_.readings.back().turns);
+  }
+  static bool alike(double a, double b) { return std::fabs(a - b) < 0.5 * kFinestTurn; }
+
+  // How long the handle had stood at a reading, over all readings since it was turned; none where
+  // it stood still.
+  std::optional<units::Time> waited_until(std::size_t reading) const {
+    const BlendReading& at = s_.readings[reading];
+    units::Time sum;
+    for (std::size_t i = reading + 1; i-- > 0;) {
+      const BlendReading& r = s_.readings[i];
+      if (!alike(r.turns, at.turns) || r.turned != at.turned) break;
+      if (!r.waited) return std::nullopt;
+      sum = sum + *r.waited;
+    }
+    return sum;
+  }
+  bool too_early(std::size_t reading) const {
+    const auto waited = waited_until(reading);
+    return waited && *waited < kWholeWait * s_.lag;
+  }
+  // A reading that was taken too early tells, but no wait is over with it.
+  int whole_waits() const {
+    int waits = 0;
+    for (std::size_t i = 0; i < s_.readings.size(); ++i) waits += too_early(i) ? 0 : 1;
+    return waits;
   }
 
   double chance_at_once(std::size_t position) const {
@@ -240,10 +265,9 @@ class Guide {
   }
 
   void advise() {
-    if (!s_.readings.empty() && s_.readings.back().waited &&
-        *s_.readings.back().waited < 0.95 * s_.lag) {
+    if (!s_.readings.empty() && too_early(s_.readings.size() - 1)) {
       out_.standing = BlendStanding::kWait;
-      out_.wait = s_.lag - *s_.readings.back().waited;
+      out_.wait = s_.lag - *waited_until(s_.readings.size() - 1);
       return;
     }
     std::size_t chosen = 0;
@@ -302,6 +326,7 @@ class Guide {
     double from = stands;
     if (to < stands || (closed && to - stands < allowance)) {
       from = std::fmax(0, std::fmin(stands, to) - allowance);
+      from = std::floor(from / kFinestTurn) * kFinestTurn;  // as a hand counts
       out_.back_to = from;
     }
     out_.turn = to - from;

@@ -75,6 +75,46 @@ TEST(BlendGuide, waits_on_where_it_was_read_too_early) {
   EXPECT_DOUBLE_EQ(g.wait / s.lag, 0.75);
 }
 
+// 43 in the end: after 1/4 and 3/4 of t_95 e^(−3/4) and e^(−9/4) of the step are still to come.
+TEST(BlendGuide, waits_at_one_position_add_up) {
+  BlendSetting s = setting();
+  s.readings = {{.turns = 1, .product = 32, .waited = 0.25 * s.lag},
+                {.turns = 1, .product = 41, .waited = 0.5 * s.lag}};
+  const BlendGuide more = blend_guide(s);
+  EXPECT_EQ(more.standing, BlendStanding::kWait);
+  EXPECT_DOUBLE_EQ(more.wait / s.lag, 0.25);
+  s.readings.push_back({.turns = 1, .product = 42, .waited = 0.25 * s.lag});
+  const BlendGuide over = blend_guide(s);
+  EXPECT_EQ(over.standing, BlendStanding::kTurn);
+  EXPECT_GT(over.to, 1);
+  // Turned, so that the wait begins again.
+  s.readings.push_back({.turns = 1.25, .product = 45, .waited = 0.25 * s.lag});
+  const BlendGuide anew = blend_guide(s);
+  EXPECT_EQ(anew.standing, BlendStanding::kWait);
+  EXPECT_DOUBLE_EQ(anew.wait / s.lag, 0.75);
+}
+
+TEST(BlendGuide, a_valve_that_was_read_too_early_is_not_one_that_cannot_be_held) {
+  BlendSetting s = setting();
+  for (int i = 1; i <= kMostWaits + 1; ++i) {
+    const double left = std::exp(-3 * 0.1 * i);
+    s.readings.push_back(
+        {.turns = 1, .product = std::round(43 - left * (43 - 20)), .waited = 0.1 * s.lag});
+  }
+  EXPECT_EQ(blend_guide(s).standing, BlendStanding::kWait);
+}
+
+// From 0.33 turns, where it came by closing, the way back is told in sixteenths too.
+TEST(BlendGuide, comes_back_to_where_a_hand_can_count) {
+  BlendSetting s = setting();
+  s.readings = {{.turns = 0.33, .product = 54, .turned = TurnedBy::kClosing}};
+  const BlendGuide g = blend_guide(s);
+  EXPECT_EQ(g.standing, BlendStanding::kTurn);
+  ASSERT_TRUE(g.back_to);
+  EXPECT_EQ(std::fmod(*g.back_to, kFinestTurn), 0);
+  EXPECT_EQ(std::fmod(g.turn, kFinestTurn), 0);
+}
+
 // 0.08 is what the middle of the window takes; only the least turn may exceed what is permitted.
 TEST(BlendGuide, stays_below_the_permitted_share) {
   BlendSetting s = setting();

@@ -36,9 +36,11 @@ namespace drawoff::visit {
 enum class TurnedBy { kOpening, kClosing };
 
 struct BlendReading {
-  double turns = 0;                   // of the handle, from shut
-  double product = 0;                 // as the meter shows it
-  std::optional<units::Time> waited;  // since that turn; none: until it stood still
+  double turns = 0;    // of the handle, from shut
+  double product = 0;  // as the meter shows it
+  // Since that turn, or since the reading before where nothing was turned between; none: until it
+  // stood still.
+  std::optional<units::Time> waited;
   TurnedBy turned = TurnedBy::kOpening;
 };
 

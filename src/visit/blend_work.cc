@@ -42,11 +42,15 @@ BlendSetting blend_setting(const BlendWorkEntry& work,
   return setting;
 }
 
+bool within_permitted(const BlendLeftEntry& left) {
+  return left.turns == 0 || left.share.value_or(1) <= left.permitted.value_or(0);
+}
+
 bool left_as_advised(const BlendLeftEntry& left) {
   if (left.turns == 0) return true;
   const bool set =
       left.standing == BlendStanding::kDone || left.standing == BlendStanding::kNearest;
-  return set && left.share.value_or(1) <= left.permitted.value_or(0);
+  return set && within_permitted(left);
 }
 
 }  // namespace visit

@@ -46,7 +46,8 @@ struct BlendTurnEntry {
   ReadingUnit unit = ReadingUnit::kPpm;
   InstrumentEntry instrument;
   TurnedBy turned = TurnedBy::kOpening;
-  std::optional<units::Time> waited;  // since that turn
+  // Since that turn, or since the reading before where nothing was turned between.
+  std::optional<units::Time> waited;
   std::optional<ShownBand> shown;
   fields::Json unknown;
 };
@@ -85,6 +86,8 @@ BlendSetting blend_setting(const BlendWorkEntry& work,
                            const ReadingEntry& permeate,
                            std::span<const BlendTurnEntry> turns);
 
+// Whether it was left with no more raw water than was permitted then; not where nobody knows.
+bool within_permitted(const BlendLeftEntry& left);
 // Whether a setting is left as the guide would leave it: shut, or done within what is permitted.
 bool left_as_advised(const BlendLeftEntry& left);
 
