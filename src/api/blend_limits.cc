@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "visit/day.h"
+
 namespace drawoff::api {
 namespace {
 
@@ -9,20 +11,20 @@ using base::Message;
 using base::Number;
 
 // Where nobody says (common practice, no source).
-constexpr double kColder = 8;  // [K] than on the day
+constexpr double kColder = 8;  // [K]
 constexpr double kWarmer = 8;
 constexpr double kSupplyRange = 0.25;  // of the supply, up and down
 constexpr units::Temperature kNearFreezing = units::celsius(2);
 
 visit::Until until_of(const visit::SurveyEntry& survey,
+                      units::Temperature surveyed,
+                      units::Temperature now,
                       const machine::MachineEntry& machine,
                       const visit::UntilEntry& said) {
-  const units::Temperature now = survey.basis == visit::SurveyBasis::kReadings && survey.known
-                                     ? survey.known->temperature
-                                     : survey.water.temperature;
-  const units::Temperature colder = std::max(kNearFreezing, units::Temperature(now.si() - kColder));
-  units::Temperature warmer(now.si() + kWarmer);
-  if (survey.tap && survey.tap->warmest) warmer = *survey.tap->warmest;
+  const units::Temperature colder =
+      std::max(kNearFreezing, units::Temperature(std::min(surveyed, now).si() - kColder));
+  units::Temperature warmer(std::max(surveyed, now).si() + kWarmer);
+  if (survey.tap && survey.tap->warmest) warmer = std::max(*survey.tap->warmest, now);
   const units::Pressure supply = machine.supply.pressure;
   return {.coldest = said.coldest.value_or(colder),
           .hottest = said.hottest.value_or(warmer),
@@ -30,20 +32,37 @@ visit::Until until_of(const visit::SurveyEntry& survey,
           .highest = said.highest_supply.value_or((1 + kSupplyRange) * supply)};
 }
 
+// What was read, without the strength of the raw water where that is below the surveyed one.
+std::vector<visit::ReadingEntry> no_weaker(const visit::SurveyedWater& surveyed,
+                                           std::span<const visit::ReadingEntry> readings) {
+  std::vector<visit::ReadingEntry> out(readings.begin(), readings.end());
+  const auto day = visit::water_of_the_day(surveyed, readings).raw.composition;
+  if (water::total_molar(day) < water::total_molar(surveyed.composition)) {
+    std::erase_if(out, [](const auto& r) { return r.point == machine::Point::kRawQuality; });
+  }
+  return out;
+}
+
 }  // namespace
 
 base::Result<BlendLimitOutput> blend_limit(const visit::SurveyEntry& survey,
                                            const std::optional<machine::MachineEntry>& machine,
+                                           std::span<const visit::ReadingEntry> readings,
                                            const visit::UntilEntry& until,
                                            const visit::Sampling& sampling) {
   TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(survey));
-  visit::JudgedWater water = visit::water_behind_membranes(surveyed, surveyed.composition, {});
+  const auto counted = no_weaker(surveyed, readings);
+  const auto day = visit::water_of_the_day(surveyed, counted).raw;
+  visit::JudgedWater water = visit::water_behind_membranes(surveyed, day.composition, {});
   std::optional<double> drift;
   if (machine) {
-    TRY(const visit::StartUp s, visit::judge_start_up(survey, *machine, {}, sampling));
-    water = visit::water_behind_membranes(surveyed, s.raw.composition, s.streams);
-    drift = visit::drift(
-        *machine, s.raw, until_of(survey, *machine, until), sampling.seed, sampling.draws);
+    TRY(const visit::StartUp s, visit::judge_start_up(survey, *machine, counted, sampling));
+    water = visit::water_behind_membranes(surveyed, day.composition, s.streams);
+    drift = visit::drift(*machine,
+                         day,
+                         until_of(survey, surveyed.temperature, day.temperature, *machine, until),
+                         sampling.seed,
+                         sampling.draws);
   }
   TRY(const visit::SourceVerdict verdict, visit::source_verdict(survey, water));
   const double rises = drift.value_or(visit::kUsualDrift);

@@ -1,8 +1,10 @@
-// How much raw water a site may let back, from its survey and machine: visit/blend_limit.h, asked
-// with what is usual where nobody says what comes until the next visit.
+// How much raw water a site may let back, from its survey, its machine and what was read of the raw
+// water: visit/blend_limit.h, asked with what is usual where nobody says what comes until the next
+// visit.
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -24,10 +26,13 @@ struct BlendLimitOutput {
   double today = 1;
 };
 
-// Common practice, no source: 8 K either way of the day's water, a quarter either way of the
+// A raw water that reads stronger than its survey counts as it reads. One that reads weaker counts
+// as surveyed: by the next visit it may be so again. Common practice, no source: 8 K below the
+// colder and above the warmer of the survey's water and the day's, a quarter either way of the
 // supply.
 base::Result<BlendLimitOutput> blend_limit(const visit::SurveyEntry& survey,
                                            const std::optional<machine::MachineEntry>& machine,
+                                           std::span<const visit::ReadingEntry> readings,
                                            const visit::UntilEntry& until,
                                            const visit::Sampling& sampling);
 

@@ -13,8 +13,7 @@ using base::Message;
 using base::Number;
 using visit::BlendStanding;
 
-constexpr double kNeverSure = 99;    // [%], in words
-constexpr double kHardlyMore = 0.1;  // [min]
+constexpr double kNeverSure = 99;  // [%], in words
 
 constexpr const char* kPractice = "common practice, no source";
 
@@ -23,6 +22,15 @@ visit::UntilEntry until_of(const BlendInput& in) {
           .hottest = in.hottest,
           .lowest_supply = in.lowest_supply,
           .highest_supply = in.highest_supply};
+}
+
+// The limit counts it too: it is of the day.
+visit::ReadingEntry raw_reading_of(const visit::BlendSetting& setting) {
+  return {.point = machine::Point::kRawQuality,
+          .value = setting.raw,
+          .unit = setting.unit == visit::MeterUnit::kPpm ? visit::ReadingUnit::kPpm
+                                                         : visit::ReadingUnit::kMicrosiemens,
+          .instrument = setting.meter};
 }
 
 std::string meter_unit_key(const BlendInput& in) {
@@ -38,11 +46,10 @@ Message said(const BlendInput& in, const BlendOutput& out) {
     m.arguments.emplace_back(name, std::move(value));
   };
   const auto add_turns = [&](const char* name, double turns) {
-    add(name, in_sixteenths(turns));
-    add((std::string(name) + "_is").c_str(),
-        std::string(turns < 1   ? "part"
-                    : turns > 1 ? "more"
-                                : "one"));
+    SaidTurns told = advised_turns(turns);
+    if (told.is != "one" && told.is != "more") told.is = "part";
+    add(name, std::move(told.n));
+    add((std::string(name) + "_is").c_str(), std::move(told.is));
   };
   if (out.standing == BlendStanding::kNotPermitted && !(out.highest_share > 0)) m.id += "_any";
   if (out.standing == BlendStanding::kTurn && out.back_to) {
@@ -51,11 +58,7 @@ Message said(const BlendInput& in, const BlendOutput& out) {
   }
   if (out.turn) add_turns("turn", *out.turn);
   if (out.to) add_turns("to", *out.to);
-  if (out.wait) {
-    add("wait",
-        fields::given_number(std::ceil(out.wait->si() / 60 - kHardlyMore),
-                             units::unit_of_key("min")));
-  }
+  if (out.wait) add("wait", minutes_of(*out.wait));
   if (out.expected) {
     add("low", Number{out.expected->low, "", 2});
     add("high", Number{out.expected->high, meter_unit(in), 2});
@@ -140,6 +143,7 @@ base::Result<BlendOutput> ask_blend(const BlendInput& in,
     TRY(out.limit,
         blend_limit(*in.survey,
                     in.machine,
+                    std::vector{raw_reading_of(in.setting)},
                     until_of(in),
                     {.draws = in.draws, .seed = static_cast<std::uint64_t>(in.seed)}));
     setting.highest_share = std::min(setting.highest_share, out.limit->today);

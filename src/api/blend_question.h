@@ -2,8 +2,9 @@
 // wait.
 //
 // The setting is what was read at the valve. With the survey the share of raw water is kept below
-// every limit (visit/blend_limit.h), with the machine also until the next visit, over the coldest
-// and hottest month, the supply's range and the membranes' age.
+// every limit (visit/blend_limit.h), of the raw water as it reads where that is stronger than
+// surveyed; with the machine also until the next visit, over the coldest and hottest month, the
+// supply's range and the membranes' age.
 #pragma once
 
 #include "api/blend_limits.h"

@@ -53,6 +53,25 @@ TEST(BlendQuestion, nobody_knows_the_water_allows_none) {
   EXPECT_EQ(text(*limit, "bound"), "unknown");
 }
 
+// The raw water that is read at the valve counts: where it is stronger than its survey, less of it
+// brings the nitrate to the limit.
+TEST(BlendQuestion, the_limit_is_that_of_the_water_that_was_read) {
+  fields::Json site = example_site("school");
+  fields::Json survey = body_of(site, "survey");
+  fields::Json usual = fields::Json::array();
+  for (const char* key : {"NO2", "Cu", "B", "U", "Cr", "Cd", "Ba", "Se", "Hg", "Ni"}) {
+    usual.push_back({{"substance", key}, {"high_mg_L", 0.0002}});
+  }
+  survey["local"] = {{"name", "Valley"}, {"usual", usual}};
+  const auto permitted = [&](double raw) {
+    const fields::Json in = {{"setting", {{"raw", raw}, {"permeate", 31}}}, {"survey", survey}};
+    return number_of(output_of(kAsk, in.dump()), "highest_share_pct");
+  };
+  EXPECT_LT(permitted(700), 0.8 * permitted(481));
+  EXPECT_NEAR(permitted(300), permitted(481), 0.1 * permitted(481))
+      << "a weaker day loosens nothing";
+}
+
 TEST(BlendQuestion, refuses_what_cannot_be) {
   EXPECT_NE(error_of(kAsk, R"({"setting": {"raw": 20, "permeate": 600}})").find("below"),
             std::string::npos);

@@ -9,6 +9,7 @@
 #include "api/solved.h"
 #include "api/transient_draws.h"
 #include "fields/errors.h"
+#include "fields/write.h"
 #include "messages/number.h"
 #include "numerics/sample.h"
 #include "transients/flush.h"
@@ -34,8 +35,8 @@ constexpr double kLeftOfStep = 0.05;
 constexpr units::Time kSlowTap = units::Time(15.0 * 60);
 constexpr units::Time kShortestLag = units::Time(0.2 * 60);
 constexpr units::Time kLongestLag = units::Time(600.0 * 60);
-constexpr double kHardlyMore = 0.1;  // [min]
 constexpr std::size_t kMostTurns = 20;
+constexpr int kNoNoise = 6;  // digits of what was converted
 
 // Until a turn shows where the product is read.
 struct Lags {
@@ -72,14 +73,6 @@ base::Result<Lags> lags_of(const SiteState& state) {
     TRY(lags.tap, lag_at(state, ProductVessel::kCooler));
   }
   return lags;
-}
-
-// As a person waits: whole minutes, at least one.
-units::Time whole_minutes(units::Time t) {
-  return units::Time(60 * std::fmax(1, std::ceil(t.si() / 60 - kHardlyMore)));
-}
-Number minutes(units::Time t) {
-  return fields::given_number(whole_minutes(t).si() / 60, units::unit_of_key("min"));
 }
 
 // The last of this visit that tells of the raw water, and of the product with the blend shut.
@@ -120,11 +113,15 @@ class Screen {
       out_.headline = say({"blend.screen.no_blend"});
       return std::move(out_);
     }
+    // Of the last visit too, as the site's verdict: until it is read again nobody knows better.
+    const auto readings = bodies_of(state_.readings);
     forget_other_visits();
     TRY(lags_, lags_of(state_));
     const visit::UntilEntry until = state_.blend ? state_.blend->body.until : visit::UntilEntry{};
-    TRY(limit_, blend_limit(state_.survey->body, entry, until, {.draws = kDraws, .seed = kSeed}));
-    out_.shut = {.turns = 0, .permitted = limit_.today};
+    TRY(limit_,
+        blend_limit(state_.survey->body, entry, readings, until, {.draws = kDraws, .seed = kSeed}));
+    out_.shut = {.left = {.turns = 0, .permitted = limit_.today}, .advised = true};
+    out_.shut.with = {machine_left(0)};
     say_limit();
     add_aims();
     add_places();
@@ -154,12 +151,7 @@ class Screen {
   }
 
   // The latest setting has been left, and not been turned at since.
-  bool left() const {
-    if (!state_.blend_left) return false;
-    const std::size_t order = state_.blend_left->order;
-    return (!state_.blend || state_.blend->order < order) &&
-           (state_.blend_turns.empty() || state_.blend_turns.back().order < order);
-  }
+  bool left() const { return state_.blend_left && !blend_is_unfinished(state_); }
 
   void say_limit() {
     if (const auto m = binds(limit_)) {
@@ -196,8 +188,8 @@ class Screen {
     const auto add = [&](visit::SampledAt place, const char* label, units::Time lag) {
       BlendPlace p{.place = place,
                    .label = say({label}),
-                   .takes = say({"blend.screen.takes", {{"wait", minutes(lag)}}})};
-      if (lag > kSlowTap) p.slow = say({"blend.screen.slow", {{"wait", minutes(lag)}}});
+                   .takes = say({"blend.screen.takes", {{"wait", minutes_of(lag)}}})};
+      if (lag > kSlowTap) p.slow = say({"blend.screen.slow", {{"wait", minutes_of(lag)}}});
       out_.places.push_back(std::move(p));
     };
     if (vessel == ProductVessel::kJug) {
@@ -257,7 +249,7 @@ class Screen {
                                  {{"raw", quality(out_.raw->si(), out_.like)},
                                   {"permeate", quality(out_.permeate->si(), out_.like)}}}));
       }
-      return stage(BlendStage::kPermeate, {"blend.screen.permeate", {{"wait", minutes(lag())}}});
+      return stage(BlendStage::kPermeate, {"blend.screen.permeate", {{"wait", minutes_of(lag())}}});
     }
     return guide();
   }
@@ -285,7 +277,7 @@ class Screen {
     TRY(const BlendOutput told, ask_blend(asked, unasked, words_));
     const bool acts =
         told.standing == BlendStanding::kTurn || told.standing == BlendStanding::kWait;
-    out_.shut.standing = told.standing;
+    out_.shut.left.standing = told.standing;
     for (const auto& turn : state_.blend_turns) say_turn(turn.body);
     if (!state_.blend_turns.empty()) {
       out_.turned_at = state_.blend_turns.back().at;
@@ -316,8 +308,9 @@ class Screen {
 
   void say_turn(const visit::BlendTurnEntry& turn) {
     const visit::ReadingEntry reading = visit::reading_of(turn);
-    Message m{"blend.screen.turn",
-              {{"turns", turns_in_words(turn.turns, words_)}, {"value", number_of(reading)}}};
+    Message m{
+        "blend.screen.turn",
+        {{"turns", turns_in_words(own_turns(turn.turns), words_)}, {"value", number_of(reading)}}};
     if (turn.shown) {
       m.id =
           visit::outside_shown(reading) ? "blend.screen.turn_outside" : "blend.screen.turn_inside";
@@ -327,7 +320,10 @@ class Screen {
 
   void act(const BlendOutput& told, const visit::BlendSetting& setting) {
     BlendAct a{.wait = whole_minutes(told.wait.value_or(lag()))};
-    const Message then{"blend.screen.then", {{"wait", minutes(a.wait)}}};
+    const auto in_words = [&](double turns) {
+      return turns_in_words(advised_turns(turns), words_);
+    };
+    const Message then{"blend.screen.then", {{"wait", minutes_of(a.wait)}}};
     if (told.standing == BlendStanding::kWait) {
       a.turns = state_.blend_turns.back().body.turns;
       a.what = say({"blend.screen.wait"});
@@ -335,12 +331,11 @@ class Screen {
       a.turns = *told.to;
       const bool back = told.back_to.has_value();
       const bool from_shut = back ? *told.back_to == 0 : state_.blend_turns.empty();
-      Message m{
-          from_shut ? (back ? "blend.screen.shut_then_open" : "blend.screen.open_from_shut")
-          : back    ? "blend.screen.back_then_open"
-                    : "blend.screen.open",
-          {{"turn", turns_in_words(*told.turn, words_)}, {"to", turns_in_words(*told.to, words_)}}};
-      if (back) m.arguments.emplace_back("back", turns_in_words(*told.back_to, words_));
+      Message m{from_shut ? (back ? "blend.screen.shut_then_open" : "blend.screen.open_from_shut")
+                : back    ? "blend.screen.back_then_open"
+                          : "blend.screen.open",
+                {{"turn", in_words(*told.turn)}, {"to", in_words(*told.to)}}};
+      if (back) m.arguments.emplace_back("back", in_words(*told.back_to));
       a.what = say(m);
     }
     a.then = say(then);
@@ -375,11 +370,31 @@ class Screen {
                               .share = share,
                               .permitted = limit_.today}};
     leave.advised = visit::left_as_advised(leave.left);
-    if (capacity_ && share < 1) {
-      const double opening = share / (1 - share) / *capacity_;
-      if (opening > 0 && opening <= 1) leave.opening = opening;
+    if (const auto opening = opening_of(last.turns > 0 ? share : 0)) {
+      leave.with.push_back(machine_left(*opening));
     }
+    if (last.turns > 0) leave.with.push_back(reading_left(last));
     out_.leave = std::move(leave);
+  }
+
+  // At which the plates give that share, no further than full open; none where they say nothing.
+  std::optional<double> opening_of(double share) const {
+    if (share <= 0) return 0;
+    if (!capacity_) return std::nullopt;
+    return share < 1 ? std::min(1.0, share / (1 - share) / *capacity_) : 1;
+  }
+
+  // The machine stands as set from then on, and its product was read so.
+  BlendEntry machine_left(double opening) const {
+    fields::Json body = state_.machine->written;
+    body["blend"]["opening_pct"] = 100 * opening;
+    return {.kind = "machine", .body = {std::move(body)}, .supersedes = state_.machine->id};
+  }
+  static BlendEntry reading_left(const visit::BlendTurnEntry& last) {
+    visit::ReadingEntry reading = visit::reading_of(last);
+    reading.condition.blend = machine::BlendState::kAsSet;
+    reading.shown.reset();
+    return {.kind = "reading", .body = {fields::write(reading)}};
   }
 
   SiteState state_;
@@ -393,14 +408,21 @@ class Screen {
   BlendGuideOutput out_;
 };
 
-// The band as the meter of a reading would show it.
-visit::ShownBand on_meter(const visit::ShownBand& band, const visit::ReadingEntry& reading) {
-  if (band.unit == reading.unit) return band;
+// The band as the meter of a reading would show it, from what `instrument` would.
+visit::ShownBand on_meter(const visit::ShownBand& band,
+                          const visit::InstrumentEntry& instrument,
+                          const visit::ReadingEntry& reading) {
+  const visit::InstrumentEntry& own = reading.instrument;
+  const bool same_scale =
+      band.unit == visit::ReadingUnit::kMicrosiemens ||
+      (instrument.scale == own.scale && instrument.calibrated_factor == own.calibrated_factor);
+  if (band.unit == reading.unit && same_scale) return band;
   visit::ReadingEntry at = reading;
   at.unit = band.unit;
+  at.instrument = instrument;
   const auto shown = [&](double end) {
     at.value = end;
-    return visit::as_shown(visit::measured(at).value, reading);
+    return messages::rounded(visit::as_shown(visit::measured(at).value, reading), kNoNoise);
   };
   return {.low = shown(band.low),
           .high = shown(band.high),
@@ -427,7 +449,7 @@ base::Result<BlendReadingOutput> ask_blend_reading(const BlendReadingInput& in,
   BlendReadingOutput out;
   std::optional<inference::Interval> expected;
   if (in.band) {
-    out.band = on_meter(*in.band, reading);
+    out.band = on_meter(*in.band, in.instrument.value_or(reading.instrument), reading);
     expected = {out.band->low, 0.5 * (out.band->low + out.band->high), out.band->high};
     const char* fit = reading.value < out.band->low    ? "blend.reading.below"
                       : reading.value > out.band->high ? "blend.reading.above"

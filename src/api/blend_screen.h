@@ -59,11 +59,18 @@ struct BlendAct {
   std::string expected;                  // in words
   std::optional<visit::ShownBand> band;  // as the meter shows it
 };
-// How it would be left.
+// An entry to be kept.
+struct BlendEntry {
+  std::string kind;
+  book::Body body;
+  std::optional<std::string> supersedes;
+};
+// How it would be left: what is said of it, and the entries that are kept with that. The machine
+// has the valve at which its plates give that share; its product was read so.
 struct BlendLeave {
   visit::BlendLeftEntry left;
-  bool advised = false;           // else a reason is asked for
-  std::optional<double> opening;  // of the valve, at which the machine's plates give that share
+  bool advised = false;  // else a reason is asked for
+  std::vector<BlendEntry> with;
 };
 
 struct BlendGuideOutput {
@@ -80,7 +87,7 @@ struct BlendGuideOutput {
   std::optional<units::Conductivity> permeate;  // the same
   std::vector<std::string> turns;               // so far
   std::optional<BlendLeave> leave;              // as it stands after the last turn
-  visit::BlendLeftEntry shut;                   // left shut
+  BlendLeave shut;                              // left shut
   std::string left;                             // how it was left last
   std::string entry;                            // of the setting
   std::string turned_at;                        // UTC, of the last turn; empty if none
@@ -90,6 +97,7 @@ struct BlendGuideOutput {
 struct BlendReadingInput {
   visit::BlendTurnEntry turn;
   std::optional<visit::ShownBand> band;
+  std::optional<visit::InstrumentEntry> instrument;  // that the band is of; else that of the turn
   std::optional<units::Conductivity> raw;
   std::optional<units::Conductivity> permeate;
 };
@@ -159,13 +167,20 @@ struct Table<api::BlendAct> {
                                                field("band", &T::band, kRequired, kNullWhenAbsent));
 };
 template <>
+struct Table<api::BlendEntry> {
+  using T = api::BlendEntry;
+  static constexpr std::string_view name = "blend_entry";
+  static constexpr auto list = std::make_tuple(field("kind", &T::kind, kRequired),
+                                               field("body", &T::body, kRequired),
+                                               field("supersedes", &T::supersedes));
+};
+template <>
 struct Table<api::BlendLeave> {
   using T = api::BlendLeave;
   static constexpr std::string_view name = "blend_leave";
-  static constexpr auto list =
-      std::make_tuple(field("left", &T::left, kRequired),
-                      field("advised", &T::advised, kRequired),
-                      field("opening_pct", &T::opening, kRequired, kNullWhenAbsent));
+  static constexpr auto list = std::make_tuple(field("left", &T::left, kRequired),
+                                               field("advised", &T::advised, kRequired),
+                                               field("with", &T::with, kRequired));
 };
 template <>
 struct Table<api::BlendGuideOutput> {
@@ -198,6 +213,7 @@ struct Table<api::BlendReadingInput> {
   static constexpr auto list =
       std::make_tuple(field("turn", &T::turn, kRequired),
                       field("band", &T::band),
+                      field("instrument", &T::instrument),
                       field("raw_conductivity_25_uS_cm", &T::raw, Range{0, 1e6}),
                       field("permeate_conductivity_25_uS_cm", &T::permeate, Range{0, 1e6}));
 };

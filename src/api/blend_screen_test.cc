@@ -97,6 +97,15 @@ TEST(BlendScreen, a_setting_from_its_beginning_to_how_it_is_left) {
   EXPECT_LE(product, 80);
   // As the definition of the share has it.
   EXPECT_NEAR(number_of(told["leave"]["left"], "share_pct"), 100 * (product - 31) / 450, 1e-6);
+  // Its entries: the machine with the valve as set, and the product read with the blend as set.
+  const Json& with = told["leave"]["with"];
+  ASSERT_EQ(with.size(), 2U);
+  EXPECT_EQ(text(with[0], "kind"), "machine");
+  EXPECT_GT(number_of(with[0]["body"]["blend"], "opening_pct"), 0);
+  EXPECT_FALSE(text(with[0], "supersedes").empty());
+  EXPECT_EQ(text(with[1], "kind"), "reading");
+  EXPECT_EQ(number_of(with[1]["body"], "value"), product);
+  EXPECT_NE(text(with[1]["body"]["condition"], "blend"), "shut");
   Json left = told["leave"]["left"];
   left["seal"] = true;
   left["seal_number"] = "0123";
@@ -157,7 +166,7 @@ TEST(BlendScreen, where_none_is_permitted_it_says_what_would_serve) {
   told = visit.told();
   EXPECT_TRUE(told["act"].is_null());
   EXPECT_GE(told["said"].size(), 2U);
-  EXPECT_EQ(text(told["shut"], "standing"), "not_permitted");
+  EXPECT_EQ(text(told["shut"]["left"], "standing"), "not_permitted");
   // Set by hand all the same: a reason is asked for.
   visit.keep("blend_turn", {{"turns", 1}, {"value", 64}, {"unit", "ppm"}});
   told = visit.told();
@@ -169,8 +178,49 @@ TEST(BlendScreen, where_none_is_permitted_it_says_what_would_serve) {
   EXPECT_NE(text(visit.told(), "left").find("asked for in writing"), std::string::npos);
 }
 
+// The limit as the next visit may find it, in per cent.
+double permitted(const Json& site) {
+  return number_of(Visit(site).told()["shut"]["left"], "permitted_pct");
+}
+
+// 700 ppm in place of the 481 that the survey has: what has a limit is stronger by about as much,
+// so the share that brings it there is smaller. A weaker day allows no more: by the next visit the
+// water may be as surveyed.
+TEST(BlendScreen, the_limit_is_that_of_the_days_water) {
+  const auto with_raw = [](double ppm) {
+    Visit visit(school());
+    visit.keep("reading", {{"point", "raw_quality"}, {"value", ppm}, {"unit", "ppm"}});
+    return visit.site();
+  };
+  const double surveyed = permitted(with_raw(481));
+  EXPECT_GT(surveyed, 20);
+  EXPECT_LT(permitted(with_raw(700)), 0.8 * surveyed);
+  EXPECT_NEAR(permitted(with_raw(300)), surveyed, 0.1 * surveyed);
+}
+
 TEST(BlendScreen, a_machine_without_a_valve_says_so) {
   EXPECT_EQ(text(Visit(example_site("clinic")).told(), "stage"), "no_blend");
+}
+
+// What the plates cannot give is full open; of no raw water at all it is shut.
+TEST(BlendScreen, the_machine_stands_as_it_was_left_however_it_was) {
+  const auto opening_of = [](double value) {
+    Visit visit(school());
+    visit.keep("blend", {{"taste", "fresh"}});
+    visit.keep("reading", {{"point", "raw_quality"}, {"value", 481}, {"unit", "ppm"}});
+    visit.keep("reading", {{"point", "permeate_quality"}, {"value", 31}, {"unit", "ppm"}});
+    visit.keep("blend_turn", {{"turns", 1}, {"value", value}, {"unit", "ppm"}});
+    const Json told = visit.told();
+    const Json& with = told["leave"]["with"];
+    EXPECT_EQ(text(with[0], "kind"), "machine");
+    return number_of(with[0]["body"]["blend"], "opening_pct");
+  };
+  EXPECT_EQ(opening_of(31), 0);
+  EXPECT_GT(opening_of(60), 0);
+  EXPECT_EQ(opening_of(480), 100);
+  EXPECT_EQ(opening_of(481), 100);
+  const Json told = Visit(school()).told();
+  EXPECT_EQ(number_of(told["shut"]["with"][0]["body"]["blend"], "opening_pct"), 0);
 }
 
 // Behind a cooler a turn takes longer than before it.
@@ -201,15 +251,40 @@ TEST(BlendScreen, a_reading_is_judged_and_doubted) {
   EXPECT_NE(text(out, "question"), "") << "stronger than the raw water";
   EXPECT_NE(text(of(R"({"turns": 1, "value": 20, "unit": "ppm"})"), "question"), "")
       << "less than without any raw water";
+  // A meter whose ppm are 0.7 of the µS/cm shows 1.4 times what one of the half scale does.
+  out = of(R"({"turns": 1, "value": 84, "unit": "ppm", "instrument": {"scale": "seven_tenths"}})"
+           R"(, "instrument": {"scale": "half"})");
+  EXPECT_EQ(out["outside"], false);
+  EXPECT_NEAR(number_of(out["band"], "low"), 1.4 * 50, 1e-3);
+  EXPECT_NEAR(number_of(out["band"], "high"), 1.4 * 70, 1e-3);
 }
 
 TEST(BlendWords, turns_as_a_hand_counts_them) {
-  const auto& words = messages::catalogue("en");
-  EXPECT_EQ(in_sixteenths(1.3125), "1 5/16");
-  EXPECT_EQ(turns_in_words(0.25, words), "a quarter turn");
-  EXPECT_EQ(turns_in_words(0.3125, words), "5/16 of a turn");
-  EXPECT_EQ(turns_in_words(1, words), "1 turn");
-  EXPECT_EQ(turns_in_words(1.25, words), "1 1/4 turns");
+  const auto advised = [](double turns) {
+    return turns_in_words(advised_turns(turns), messages::catalogue("en"));
+  };
+  EXPECT_EQ(advised(0.25), "a quarter turn");
+  EXPECT_EQ(advised(0.3125), "5/16 of a turn");
+  EXPECT_EQ(advised(1), "1 turn");
+  EXPECT_EQ(advised(1.25), "1 1/4 turns");
+  EXPECT_EQ(advised(1.3125), "1 5/16 turns");
+  // Judged as it is said.
+  EXPECT_EQ(advised(0.98), "1 turn");
+  EXPECT_EQ(advised(1.02), "1 turn");
+  EXPECT_EQ(advised(0.02), "shut");
+  EXPECT_EQ(advised(0.04), "a sixteenth of a turn");
+}
+
+TEST(BlendWords, a_persons_own_number_stays) {
+  const auto own = [](double turns) {
+    return turns_in_words(own_turns(turns), messages::catalogue("en"));
+  };
+  EXPECT_EQ(own(0.375), "3/8 of a turn");
+  EXPECT_EQ(own(0), "shut");
+  EXPECT_EQ(own(0.33), "0.33 of a turn");
+  EXPECT_EQ(own(0.98), "0.98 of a turn");
+  EXPECT_EQ(own(0.02), "0.02 of a turn");
+  EXPECT_EQ(own(1.02), "1.02 turns");
 }
 
 }  // namespace

@@ -13,20 +13,47 @@ using base::Message;
 using base::Number;
 using visit::BlendStanding;
 
-constexpr double kSixteen = 16;
+constexpr int kSixteen = 16;
+constexpr double kHardlyMore = 0.1;  // [min]
+// Of a sixteenth: what a number that was typed in decimals may be off.
+constexpr double kRounding = 1e-6;
 
-// The form of words for so many turns.
-std::string kind_of(double turns) {
-  if (turns > 1) return "more";
-  if (turns == 1) return "one";
-  if (turns == 0) return "shut";
-  const std::string sixteenths = in_sixteenths(turns);
-  if (sixteenths == "1/16") return "sixteenth";
-  if (sixteenths == "1/8") return "eighth";
-  if (sixteenths == "1/4") return "quarter";
-  if (sixteenths == "1/2") return "half";
-  if (sixteenths == "3/4") return "three_quarters";
-  return "part";
+int sixteenths(double turns) { return static_cast<int>(std::lround(turns * kSixteen)); }
+
+std::string in_sixteenths(int all) {
+  int part = all % kSixteen;
+  int of = kSixteen;
+  while (part > 0 && part % 2 == 0) {
+    part /= 2;
+    of /= 2;
+  }
+  const std::string fraction =
+      part > 0 ? std::to_string(part) + "/" + std::to_string(of) : std::string();
+  if (all < kSixteen) return part > 0 ? fraction : "0";
+  return std::to_string(all / kSixteen) + (part > 0 ? " " + fraction : "");
+}
+
+// The form of words for so many sixteenths.
+std::string kind_of(int all) {
+  if (all > kSixteen) return "more";
+  switch (all) {
+    case 0:
+      return "shut";
+    case 1:
+      return "sixteenth";
+    case 2:
+      return "eighth";
+    case 4:
+      return "quarter";
+    case 8:
+      return "half";
+    case 12:
+      return "three_quarters";
+    case kSixteen:
+      return "one";
+    default:
+      return "part";
+  }
 }
 
 // In whole per cent, a small one to two digits.
@@ -37,23 +64,26 @@ Number share_of(std::optional<double> share) {
 
 }  // namespace
 
-std::string in_sixteenths(double turns) {
-  const auto all = static_cast<int>(std::lround(turns * kSixteen));
-  int part = all % 16;
-  int of = 16;
-  while (part > 0 && part % 2 == 0) {
-    part /= 2;
-    of /= 2;
-  }
-  const std::string fraction =
-      part > 0 ? std::to_string(part) + "/" + std::to_string(of) : std::string();
-  if (all < 16) return part > 0 ? fraction : "0";
-  return std::to_string(all / 16) + (part > 0 ? " " + fraction : "");
+SaidTurns advised_turns(double turns) {
+  const int all = sixteenths(turns);
+  return {in_sixteenths(all), kind_of(all)};
 }
 
-std::string turns_in_words(double turns, const messages::Catalogue& words) {
-  return messages::render(words,
-                          {"blend.turns", {{"n", in_sixteenths(turns)}, {"is", kind_of(turns)}}});
+SaidTurns own_turns(double turns) {
+  const double off = turns * kSixteen - sixteenths(turns);
+  if (std::fabs(off) < kRounding) return advised_turns(turns);
+  return {fields::given_number(turns, nullptr), turns < 1 ? "part" : "more"};
+}
+
+std::string turns_in_words(const SaidTurns& turns, const messages::Catalogue& words) {
+  return messages::render(words, {"blend.turns", {{"n", turns.n}, {"is", turns.is}}});
+}
+
+units::Time whole_minutes(units::Time t) {
+  return units::Time(60 * std::fmax(1, std::ceil(t.si() / 60 - kHardlyMore)));
+}
+Number minutes_of(units::Time t) {
+  return fields::given_number(whole_minutes(t).si() / 60, units::unit_of_key("min"));
 }
 
 std::vector<const char*> instead_of(BlendStanding standing) {
@@ -76,18 +106,18 @@ std::vector<const char*> instead_of(BlendStanding standing) {
 std::optional<Message> left_in_words(const SiteState& state) {
   if (!state.blend_left) {
     if (state.blend_turns.empty()) return std::nullopt;
-    const double turns = state.blend_turns.back().body.turns;
-    return Message{"blend.unfinished", {{"turns", in_sixteenths(turns)}, {"is", kind_of(turns)}}};
+    const SaidTurns turns = own_turns(state.blend_turns.back().body.turns);
+    return Message{"blend.unfinished", {{"turns", turns.n}, {"is", turns.is}}};
   }
   const visit::BlendLeftEntry& left = state.blend_left->body;
-  const bool begun = state.blend && state.blend->order > state.blend_left->order;
+  const SaidTurns turns = own_turns(left.turns);
   Message m{"blend.left"};
   const auto add = [&](const char* name, base::Argument value) {
     m.arguments.emplace_back(name, std::move(value));
   };
   const auto yes = [](bool is) { return std::string(is ? "yes" : "no"); };
-  add("turns", in_sixteenths(left.turns));
-  add("turns_is", kind_of(left.turns));
+  add("turns", turns.n);
+  add("turns_is", turns.is);
   add("read", yes(left.value.has_value()));
   const std::string unit(visit::unit_of(left.unit).symbol);
   const double value = left.value.value_or(0);
@@ -100,7 +130,7 @@ std::optional<Message> left_in_words(const SiteState& state) {
   add("seal", left.seal_number);
   add("reasoned", yes(!left.reason.empty()));
   add("reason", left.reason);
-  add("anew", yes(begun));
+  add("anew", yes(blend_is_unfinished(state)));
   return m;
 }
 

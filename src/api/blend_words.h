@@ -16,10 +16,22 @@ namespace drawoff::api {
 inline constexpr std::array<const char*, 3> kWhileSetting = {
     "blend.caution.to_waste", "blend.caution.rest", "blend.caution.local_rules"};
 
-// "1 5/16": as a hand counts turns.
-std::string in_sixteenths(double turns);
-// The same as an amount: "a quarter turn", "1 1/4 turns".
-std::string turns_in_words(double turns, const messages::Catalogue& words);
+// So many turns as they are said: "1 5/16", and the form of words for so many (`is` of the message
+// "blend.turns").
+struct SaidTurns {
+  base::Argument n;
+  std::string is;
+};
+// As a hand counts: to the nearest sixteenth.
+SaidTurns advised_turns(double turns);
+// A person's own number stays as he gave it; in sixteenths only where it is of them.
+SaidTurns own_turns(double turns);
+// As an amount: "a quarter turn", "1 1/4 turns".
+std::string turns_in_words(const SaidTurns& turns, const messages::Catalogue& words);
+
+// As a person waits: whole minutes, at least one.
+units::Time whole_minutes(units::Time t);
+base::Number minutes_of(units::Time t);
 
 // What would serve where the valve does not, best first.
 std::vector<const char*> instead_of(visit::BlendStanding standing);

@@ -52,6 +52,31 @@ TEST(Handover, nobody_drinks_where_faecal_germs_were_found) {
   EXPECT_TRUE(taps_are_marked(solved(site)));
 }
 
+TEST(Handover, a_blend_that_is_being_set_or_lets_in_too_much_keeps_the_marks_on) {
+  Json site = example_site("office");
+  const Json done = {{"turns", 0.5},
+                     {"value", 64},
+                     {"unit", "ppm"},
+                     {"standing", "done"},
+                     {"share_pct", 8},
+                     {"permitted_pct", 12}};
+  body_of(site, "machine")["blend"] = {{"full_open_flow_L_h", 30}, {"opening_pct", 10}};
+  EXPECT_FALSE(taps_are_marked(solved(site)));
+  log(site, "10", "blend", {{"taste", "fresh"}});
+  EXPECT_TRUE(taps_are_marked(solved(site)));
+  log(site, "11", "blend_turn", {{"turns", 0.5}, {"value", 64}, {"unit", "ppm"}});
+  EXPECT_TRUE(taps_are_marked(solved(site)));
+  log(site, "12", "blend_left", done);
+  EXPECT_FALSE(taps_are_marked(solved(site)));
+  Json over = done;
+  over["share_pct"] = 20;
+  over["reason"] = "asked for in writing";
+  log(site, "13", "blend_left", over);
+  EXPECT_TRUE(taps_are_marked(solved(site)));
+  log(site, "14", "blend_left", {{"turns", 0}});
+  EXPECT_FALSE(taps_are_marked(solved(site)));
+}
+
 // Every word of both papers is in the catalogue, whatever the machine has.
 TEST(Handover, says_what_this_unit_has) {
   Json site = example_site("school");

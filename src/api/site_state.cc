@@ -176,6 +176,14 @@ bool visit_is_over(const SiteState& state, long long now) {
   return now - last > kVisitGap;
 }
 
+bool blend_is_unfinished(const SiteState& state) {
+  const auto since = [&](std::size_t order) {
+    return !state.blend_left || state.blend_left->order < order;
+  };
+  return (state.blend && since(state.blend->order)) ||
+         (!state.blend_turns.empty() && since(state.blend_turns.back().order));
+}
+
 base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadContext& context) {
   const book::Folded now = book::fold(file, context.path);
   SiteState state;

@@ -77,6 +77,9 @@ std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEn
 // Whether nothing was written to the latest visit for so long that another one begins.
 bool visit_is_over(const SiteState& state, long long now);
 
+// Whether a setting of the blend was begun, or turned at, and not left since.
+bool blend_is_unfinished(const SiteState& state);
+
 // How the start-up that the file tells of stands: its course and, beside each step, what was done.
 struct CourseState {
   std::vector<visit::CourseStep> course;
