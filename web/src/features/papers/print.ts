@@ -1,8 +1,9 @@
 // Papers as PDF files, made on the phone.
+import { fromBase64, toBase64 } from '../../data/base64';
+import type { SiteFile } from '../../data/site_file';
 import type { Body, Paper, View } from '../../engine/questions';
 import { ask, book, settings, speak, t } from '../../session.svelte';
-import type { SiteFile } from '../../data/site_file';
-import { fromBase64, scriptFont, toBase64, type ScriptFont } from './fonts';
+import { scriptFont, type ScriptFont } from './fonts';
 
 export interface PrintedPaper {
   file: File;
