@@ -25,7 +25,9 @@ const hash = createHash('sha256');
 for (const file of made) hash.update(file).update(readFileSync(join(dist, file)));
 const languages = made.filter((file) => file.startsWith('languages/'));
 const signing = made.filter((file) => /^assets\/ed25519-[^/]*\.js$/.test(file));
-const app = made.filter((file) => !languages.includes(file) && !signing.includes(file));
+// The phone fetches its large icons itself, when the app is put on its home screen.
+const large = made.filter((file) => /^icons\/.*-512\.png$/.test(file));
+const app = made.filter((file) => ![...languages, ...signing, ...large].includes(file));
 const files = app.map((file) => (file === 'index.html' ? './' : file));
 writeFileSync(
   join(dist, 'service-worker.js'),

@@ -40,7 +40,7 @@ export class BackupError extends Error {
   }
 }
 
-const zipping = () => import('fflate'); // not before it is needed: the app starts without it
+const zipping = () => import('./zip'); // not before it is needed: the app starts without it
 
 export async function pack({ made, device, sites, photos, meters, key }: Backup): Promise<Uint8Array> {
   const { strToU8, zipSync } = await zipping();

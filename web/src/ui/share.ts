@@ -22,7 +22,7 @@ export async function share(files: File[], zipName = 'papers.zip'): Promise<bool
 }
 
 async function zipped(files: File[], name: string): Promise<File> {
-  const { zipSync } = await import('fflate'); // not before it is needed
+  const { zipSync } = await import('../data/zip'); // not before it is needed
   const entries = await Promise.all(files.map(async (file) => [file.name, new Uint8Array(await file.arrayBuffer())] as const));
   return new File([zipSync(Object.fromEntries(entries), { level: 0 }) as Uint8Array<ArrayBuffer>], name, { type: 'application/zip' });
 }
