@@ -133,6 +133,8 @@ export class App {
 
   /** No violation that axe can find on what is shown now. */
   async accessible(what) {
+    // A sheet that is still rising is half transparent.
+    await this.page.evaluate(() => Promise.all([...document.querySelectorAll('dialog')].flatMap((one) => one.getAnimations()).map(({ finished }) => finished)));
     await this.page.evaluate(axe);
     const { violations } = await this.page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
     const said = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' ; ')}`);
