@@ -124,6 +124,17 @@ void thin(std::vector<Said<visit::ReadingEntry>>& readings) {
   }
 }
 
+// What the product was before the blend was set anew tells nothing of the machine as it is set now.
+void forget_before_blend(const SiteState& state, std::vector<Said<visit::ReadingEntry>>& readings) {
+  if (!state.blend || !state.blend_left || state.blend_left->order < state.blend->order) return;
+  std::erase_if(readings, [&](const Said<visit::ReadingEntry>& r) {
+    const bool product = r.body.point == machine::Point::kProductQuality ||
+                         r.body.point == machine::Point::kProductFlow;
+    return product && r.body.condition.blend == machine::BlendState::kAsSet &&
+           r.order < state.blend->order;
+  });
+}
+
 }  // namespace
 
 machine::MachineEntry on_first_day(const SiteState& state) {
@@ -232,6 +243,8 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
     state.blend_turns.push_back(std::move(turn));
   }
   TRY(state.blend_left, said<visit::BlendLeftEntry>(now.blend_left, context));
+  forget_before_blend(state, state.readings);
+  if (state.earlier.empty()) forget_before_blend(state, state.first);
   TRY(state.handed_over, said<book::HandedOverEntry>(now.handed_over, context));
   if (const auto& over = state.handed_over) {
     const auto before =

@@ -117,5 +117,17 @@ TEST(SiteState, what_was_handed_over_is_what_stood_there_then) {
   EXPECT_FALSE(after.state().changed_since);
 }
 
+TEST(SiteState, the_product_before_the_blend_was_set_is_not_judged_as_set_now) {
+  File file;
+  file.machine("2026-03-03T08:00:00Z", 10, 0).read("2026-03-03T09:00:00Z");
+  file.add("2026-03-03T10:00:00Z", "blend", {{"low_ppm", 55}, {"high_ppm", 75}});
+  EXPECT_EQ(file.state().readings.size(), 1) << "the setting is not finished";
+  file.add("2026-03-03T11:00:00Z",
+           "blend_left",
+           {{"turns", 1}, {"standing", "done"}, {"share_pct", 9}, {"permitted_pct", 12}});
+  EXPECT_EQ(file.state().readings.size(), 0);
+  EXPECT_EQ(file.read("2026-03-03T12:00:00Z").state().readings.size(), 1);
+}
+
 }  // namespace
 }  // namespace drawoff::api

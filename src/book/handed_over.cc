@@ -1,5 +1,8 @@
 #include "book/handed_over.h"
 
+#include <nlohmann/json.hpp>
+#include <utility>
+
 #include "base/hex.h"
 #include "fields/errors.h"
 #include "fields/quote.h"

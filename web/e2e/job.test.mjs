@@ -152,6 +152,29 @@ step('parts that few machines have are found, and drawn where the water meets th
   await page.locator('.part', { hasText: 'Pressure regulator' }).waitFor({ state: 'detached' });
 });
 
+step('what is typed in a fold stays under the finger', async () => {
+  const { page } = app;
+  await app.go(`#/site/${app.key()}/machine`);
+  const supply = page.locator('section', { has: page.getByRole('heading', { name: 'Supply', exact: true }) });
+  await supply.locator('summary').first().click();
+  const height = supply.getByLabel('Height of that gauge above the machine');
+  await height.click();
+  await app.keys('12');
+  assert.equal(await height.inputValue(), '12');
+  const off = supply.getByLabel('How far that may be off');
+  await off.click();
+  for (const key of ['delete', 'delete', 'delete']) await page.locator('.keypad').getByRole('button', { name: key }).click();
+  await app.keys('0.3');
+  assert.equal(await off.inputValue(), '0.3');
+  assert.ok(await supply.locator('details').first().evaluate((one) => one.open), 'it is open still');
+  for (const field of [height, off]) {
+    await field.click();
+    for (let i = 0; i < 3; ++i) await page.locator('.keypad').getByRole('button', { name: 'delete' }).click();
+  }
+  await page.keyboard.press('Escape');
+  await app.go(`#/site/${app.key()}`);
+});
+
 step('a photo of the plate is kept with the values', async () => {
   const { page } = app;
   await app.go(`#/site/${app.key()}/machine`);
