@@ -1,6 +1,5 @@
 #include "book/handed_over.h"
 
-#include <nlohmann/json.hpp>
 #include <utility>
 
 #include "base/hex.h"

@@ -11,6 +11,7 @@
 #include <string>
 
 #include "fields/field.h"
+#include "fields/json.h"
 
 namespace drawoff::book {
 
