@@ -75,6 +75,17 @@ base::Result<BlendLimitOutput> blend_limit(const visit::SurveyEntry& survey,
                           .today = highest.today};
 }
 
+base::Result<visit::HighestShare> share_now(const visit::SurveyEntry& survey,
+                                            const visit::StartUp& start_up,
+                                            std::span<const visit::ReadingEntry> readings) {
+  TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(survey));
+  const auto day = visit::water_of_the_day(surveyed, readings).raw.composition;
+  TRY(const visit::SourceVerdict verdict,
+      visit::source_verdict(survey,
+                            visit::water_behind_membranes(surveyed, day, start_up.streams)));
+  return visit::highest_share(survey, verdict, 1);
+}
+
 std::optional<Message> binds(const BlendLimitOutput& limit) {
   switch (limit.bound) {
     case visit::BlendBound::kNone:

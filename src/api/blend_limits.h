@@ -36,6 +36,12 @@ base::Result<BlendLimitOutput> blend_limit(const visit::SurveyEntry& survey,
                                            const visit::UntilEntry& until,
                                            const visit::Sampling& sampling);
 
+// The same of a machine that was judged already, for the moment alone: without drift, and with a
+// raw water as strong as it reads.
+base::Result<visit::HighestShare> share_now(const visit::SurveyEntry& survey,
+                                            const visit::StartUp& start_up,
+                                            std::span<const visit::ReadingEntry> readings);
+
 // What binds, in a sentence; none where nothing does.
 std::optional<base::Message> binds(const BlendLimitOutput& limit);
 

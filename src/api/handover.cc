@@ -182,13 +182,6 @@ class Sheet {
   const messages::Catalogue& words_;
 };
 
-// While the blend is being set, and where it lets in more raw water than was permitted.
-bool blend_marks(const SiteState& state) {
-  if (!state.machine->body.blend) return false;
-  return blend_is_unfinished(state) ||
-         (state.blend_left && !visit::within_permitted(state.blend_left->body));
-}
-
 }  // namespace
 
 paper::Document users_sheet(const Solved& solved,
@@ -211,7 +204,7 @@ bool taps_are_marked(const Solved& solved) {
   }
   if (solved.start_up.outcome != machine::Outcome::kRuns) return true;
   const SiteState& state = solved.state;
-  if (blend_marks(state)) return true;
+  if (blend_trouble(solved)) return true;
   if (!state.start_up) {
     // Nobody took marks off: then what must be analysed first keeps them on, and an unread unit.
     const visit::Microbes germs = solved.verdict.microbes;

@@ -452,6 +452,7 @@ std::vector<JobLine> in_words(const Solved& solved,
     for (const Message& m : said) lines.text(m);
   }
   lines.heading("job.heading.cautions");
+  if (const auto m = blend_trouble(solved)) lines.caution(*m);
   if (const auto m = visit::blend_caution(solved.start_up)) lines.caution(*m);
   if (const auto m = visit::voltage_caution(solved.state.machine->body)) lines.caution(*m);
   for (const Message& m : solved.verdict.cautions) lines.caution(m);

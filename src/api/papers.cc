@@ -339,6 +339,7 @@ std::vector<Block> verdict_blocks(const Desk& desk) {
 
 Block cautions(const Desk& desk) {
   std::string text;
+  if (const auto m = blend_trouble(desk.solved)) text += desk.say(*m) + "\n";
   if (const auto m = visit::voltage_caution(desk.machine())) text += desk.say(*m) + "\n";
   for (const Message& m : desk.solved.verdict.cautions) text += desk.say(m) + "\n";
   text += desk.say("caution.work");

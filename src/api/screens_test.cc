@@ -315,6 +315,16 @@ TEST(View, asks_for_what_is_missing) {
             "needs");
 }
 
+TEST(View, a_blend_that_may_not_be_open_comes_before_good_news) {
+  Json office = site("office");
+  EXPECT_EQ(text(view(office), "headline_kind"), "good");
+  Json& machine = body_of(office, "machine");
+  machine["blend"] = {{"full_open_flow_L_h", 30}, {"opening_pct", 0.1}};
+  const Json seen = view(office);
+  EXPECT_EQ(text(seen, "headline_kind"), "fault");
+  EXPECT_EQ(text(seen, "headline"), "Look at the blend first");
+}
+
 TEST(View, without_readings_shows_how_it_should_run) {
   const Json seen = view(without(site("school"), "reading"));
   EXPECT_EQ(text(seen, "headline_kind"), "plain");

@@ -1,5 +1,6 @@
 #include "api/solved.h"
 
+#include "api/blend_limits.h"
 #include "api/machine_question.h"
 #include "base/check.h"
 
@@ -41,8 +42,36 @@ base::Result<Solved> solve(SiteState state,
   TRY(out.verdict,
       visit::source_verdict(survey,
                             visit::judged_water(surveyed, state.machine->body, out.start_up)));
+  if (state.machine->body.blend) {
+    TRY(out.let_back, share_now(survey, out.start_up, bodies_of(state.readings)));
+  }
   out.state = std::move(state);
   return out;
+}
+
+std::optional<base::Message> blend_trouble(const Solved& solved) {
+  const SiteState& state = solved.state;
+  const auto& blend = state.machine->body.blend;
+  if (!blend) return std::nullopt;
+  if (blend_is_unfinished(state)) return base::Message{"blend.trouble.unfinished"};
+  const auto over = [](double share, double permitted) {
+    return base::Message{"blend.trouble.over",
+                         {{"share", base::Number{100 * share, "%", 2}},
+                          {"permitted", base::Number{100 * permitted, "%", 2}}}};
+  };
+  if (state.blend_left) {
+    const visit::BlendLeftEntry& left = state.blend_left->body;
+    if (visit::within_permitted(left)) return std::nullopt;
+    if (!left.share || left.permitted.value_or(0) == 0) return base::Message{"blend.trouble.none"};
+    return over(*left.share, *left.permitted);
+  }
+  if (blend->opening == 0 || !solved.let_back) return std::nullopt;
+  if (solved.let_back->ever == 0) return base::Message{"blend.trouble.none"};
+  const auto& median = solved.start_up.median;
+  if (!(median.product_flow > 0)) return std::nullopt;
+  const double share = median.blend_flow / median.product_flow;
+  if (share <= solved.let_back->ever) return std::nullopt;
+  return over(share, solved.let_back->ever);
 }
 
 base::Result<visit::FirstDay> first_day_of(const Solved& solved, const visit::Sampling& sampling) {

@@ -9,6 +9,7 @@
 #include "api/api.h"
 #include "api/site_state.h"
 #include "fields/form.h"
+#include "visit/blend_limit.h"
 #include "visit/first_day.h"
 #include "visit/start_up.h"
 #include "visit/verdict.h"
@@ -19,6 +20,8 @@ struct Solved {
   SiteState state;  // with site, survey and machine
   visit::SourceVerdict verdict;
   visit::StartUp start_up;
+  std::optional<visit::HighestShare>
+      let_back;  // raw water that may be, now; where there is a blend
 };
 
 // The water of a site and the verdict on it, with or without a machine.
@@ -54,6 +57,11 @@ std::vector<JobLine> source_in_words(const SiteState& state,
 
 // What the readings say of the very machine; nothing where nothing was read.
 std::vector<JobLine> own_in_words(const visit::FirstDay& own);
+
+// Why nobody should drink of the blend as it stands: its setting is not finished, it was left
+// beyond what is permitted, or it is open though no, or not so much, raw water may be let back.
+// None where there is no blend, or nothing of that.
+std::optional<base::Message> blend_trouble(const Solved& solved);
 
 // ---- Sentences that stand on their own on screens and papers too ----
 

@@ -67,6 +67,24 @@ test('a worker that does not answer in time is ended', async () => {
   expect(hired).toHaveLength(2);
 });
 
+test('a phone that slept for an hour lets the worker go on', async () => {
+  vi.useFakeTimers();
+  let answer = (_: string) => {};
+  const post: Post = {
+    postMessage: ({ id }) => (answer = (text) => heard({ data: { id, text } })),
+    addEventListener: (kind: string, listener: unknown) => kind === 'message' && (heard = listener as typeof heard),
+    terminate: () => {},
+  };
+  let heard: (event: { data: { id: number; text: string } }) => void = () => {};
+  const asked = bridge(() => post, () => 'en').ask('say', { id: 'x' });
+  await vi.advanceTimersByTimeAsync(500);
+  vi.setSystemTime(Date.now() + 3_600_000); // the clock went on, the timers did not
+  await vi.advanceTimersToNextTimerAsync();
+  answer(JSON.stringify({ text: 'here' }));
+  vi.useRealTimers();
+  expect(await asked).toEqual({ text: 'here' });
+});
+
 test('a worker that takes the place of another learns the languages too', async () => {
   const heard: string[] = [];
   const { spawn, hired } = office(({ name, language, catalogue }) => {

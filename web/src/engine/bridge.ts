@@ -57,6 +57,12 @@ export function bridge(spawn: () => Post, language: () => string, patience_ms = 
     failed?.reject(new EngineError('broken', '', failed.text, heard));
     next();
   }
+  // Piece by piece: however long the phone slept meanwhile, the worker slept too, and only one piece is over.
+  function wait(left_ms: number) {
+    if (left_ms <= 0) return fail(`no answer in ${patience_ms} ms`);
+    const piece = Math.min(left_ms, 1000);
+    timer = setTimeout(() => wait(left_ms - piece), piece);
+  }
   function settle() {
     clearTimeout(timer);
     current = undefined;
@@ -82,7 +88,7 @@ export function bridge(spawn: () => Post, language: () => string, patience_ms = 
     if (current || queue.length === 0) return;
     current = queue.shift()!;
     worker ??= hire();
-    timer = setTimeout(() => fail(`no answer in ${patience_ms} ms`), patience_ms);
+    wait(patience_ms);
     worker.postMessage({ id: current.id, text: current.text });
   }
   function send(text: string): Promise<string> {
