@@ -110,15 +110,35 @@ export class App {
       await this.page.evaluate(() => new Promise(requestAnimationFrame));
     }
   }
-  /** Waits until the browser holds a half-typed value on its disk. */
-  async drafted(text) {
-    await this.until(async (wanted) => {
-      const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
-      const db = await wait(indexedDB.open('drawoff'));
-      const drafts = await wait(db.transaction('drafts').objectStore('drafts').getAll());
-      db.close();
-      return drafts.some((draft) => draft.text === wanted);
-    }, text);
+  /** Waits until the browser holds a half-typed value, or a draft like it, on its disk; or does no longer. */
+  async drafted(text, there = true) {
+    const pattern = text instanceof RegExp ? text.source : `^${text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}$`;
+    await this.until(
+      async ([pattern, there]) => {
+        const wait = (request) => new Promise((resolve) => (request.onsuccess = () => resolve(request.result)));
+        const db = await wait(indexedDB.open('drawoff'));
+        const drafts = await wait(db.transaction('drafts').objectStore('drafts').getAll());
+        db.close();
+        return drafts.some((draft) => new RegExp(pattern).test(draft.text)) === there;
+      },
+      [pattern, there],
+    );
+  }
+  /** A slow disk: nothing is said to be in the book until what is returned is called. */
+  async slowBook() {
+    await this.page.evaluate(() => {
+      const held = [];
+      const own = IDBTransaction.prototype;
+      own.addEventListener = function (kind, told, ...more) {
+        const late = kind === 'complete' && this.objectStoreNames.contains('entries');
+        EventTarget.prototype.addEventListener.call(this, kind, late ? (event) => held.push(() => told(event)) : told, ...more);
+      };
+      window.letGo = () => {
+        delete own.addEventListener;
+        for (const tell of held) tell();
+      };
+    });
+    return () => this.page.evaluate(() => window.letGo());
   }
   async shown(point) {
     return (await this.page.locator(`[data-point="${point}"]`).innerText()).replace(/\s+/g, ' ');

@@ -40,6 +40,10 @@ export class Form {
     this.ready = true;
   }
 
+  /** The body that was handed to `keep` last, or that the form began with, as JSON. */
+  get kept(): string {
+    return this.#kept;
+  }
   /** Resolves when what was typed last has been taken over or refused. */
   settle = (): Promise<void> => this.#refresh();
   field = (path: string): FormField | undefined => this.fields.find((field) => field.path === path);
