@@ -199,8 +199,10 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
   const double raw = water::conductivity_25(s.raw.composition).si();
   for (const visit::JudgedReading& r : s.readings) {
     if (r.set_aside && !r.set_aside->arguments.empty()) lines.text(*r.set_aside);
-    const auto expected =
-        r.judgement ? std::optional(r.judgement->expected) : std::optional<inference::Interval>();
+    std::optional<inference::Interval> expected;
+    if (r.judgement) expected = r.judgement->expected;
+    if (r.reading.point == machine::Point::kRawQuality)
+      expected = visit::as_shown(s.surveyed, r.reading);
     if (const auto m = visit::questioned(r.reading, expected, raw)) lines.caution(*m);
   }
   if (!s.assumed.empty()) {

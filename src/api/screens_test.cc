@@ -159,7 +159,8 @@ TEST(View, a_slip_is_questioned_at_once) {
                           {{"likely", point(open, where)["likely"]},
                            {"like", point(open, where)["like"]},
                            {"reading", reading},
-                           {"raw_conductivity_25_uS_cm", open["raw_conductivity_25_uS_cm"]}}),
+                           {"raw_conductivity_25_uS_cm", open["raw_conductivity_25_uS_cm"]},
+                           {"surveyed", open["surveyed"]}}),
                 "question");
   };
   EXPECT_EQ(question("product_flow", 90, "L_h"), "");
@@ -167,6 +168,12 @@ TEST(View, a_slip_is_questioned_at_once) {
   EXPECT_NE(question("product_flow", 900, "L_h").find("ten times"), std::string::npos);
   EXPECT_NE(question("product_quality", 700, "ppm").find("as strong as the raw water"),
             std::string::npos);
+  // The raw water against its survey.
+  const double surveyed = open["surveyed"]["middle_uS_cm"].get<double>();
+  EXPECT_EQ(question("raw_quality", surveyed, "uS_cm"), "");
+  EXPECT_EQ(question("raw_quality", 1.5 * surveyed, "uS_cm"), "");  // another water, no slip
+  EXPECT_NE(question("raw_quality", 0.1 * surveyed, "uS_cm").find("a tenth"), std::string::npos);
+  EXPECT_NE(question("raw_quality", surveyed, "ppm").find("µS/cm"), std::string::npos);
 }
 
 // In another unit or on another scale it is the same reading; in another state it is not judged

@@ -8,6 +8,7 @@
 #include "base/message.h"
 #include "machine/plates_fields.h"
 #include "messages/number.h"
+#include "visit/day.h"
 #include "visit/first_day.h"
 
 namespace drawoff::api {
@@ -68,8 +69,10 @@ ElementSaid element_of(const book::Current& machine) {
   return said;
 }
 
-// Since when the membrane is in [s]; always, if it is the first.
-long long membrane_since(const std::vector<book::Current>& machines) {
+constexpr long long kAlways = std::numeric_limits<long long>::min();
+
+// Since when the membrane of the machine as it was entered last is in [s].
+long long entered_since(const std::vector<book::Current>& machines) {
   for (std::size_t i = machines.size(); i-- > 1;) {
     const ElementSaid now = element_of(machines[i]);
     const ElementSaid before = element_of(machines[i - 1]);
@@ -77,7 +80,23 @@ long long membrane_since(const std::vector<book::Current>& machines) {
       return book::seconds_of(machines[i].at);
     }
   }
-  return std::numeric_limits<long long>::min();
+  return kAlways;
+}
+
+// When a start-up put a new membrane in last [s].
+base::Result<long long> put_in_at(const std::vector<book::Current>& start_ups,
+                                  fields::ReadContext& context) {
+  for (std::size_t i = start_ups.size(); i-- > 0;) {
+    TRY(const auto begun, said<visit::StartUpEntry>(start_ups[i], context));
+    if (begun.body.new_membrane) return book::seconds_of({begun.at});
+  }
+  return kAlways;
+}
+
+// Of a membrane that has left; a reading of the water tells of the day.
+bool is_of_old_membrane(const Said<visit::ReadingEntry>& r, long long since) {
+  const long long at = book::seconds_of({r.at});
+  return at < since && (!visit::sets_the_water(r.body.point) || since - at > kVisitGap);
 }
 
 // The readings of its first visit, and of the first one a day or more after that.
@@ -89,7 +108,7 @@ void tell_first_days(const std::vector<Said<visit::ReadingEntry>>& readings,
   std::ptrdiff_t read_again = 0;
   for (const auto& r : readings) {
     const long long at = book::seconds_of({r.at});
-    if (at < since) continue;
+    if (is_of_old_membrane(r, since)) continue;
     if (state.first.empty()) begun = at;
     const std::ptrdiff_t visit = visit_at(begins, at);
     if (visit == visit_at(begins, begun)) {
@@ -218,7 +237,13 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
     (is_of_latest(c) ? state.readings : state.earlier).push_back(reading);
     readings.push_back(std::move(reading));
   }
-  tell_first_days(readings, begins, membrane_since(now.machines), state);
+  TRY(const long long put_in, put_in_at(now.start_ups, context));
+  if (state.machine && state.machine->body.element.run_time &&
+      book::seconds_of({state.machine->at}) <= put_in) {
+    state.machine->body.element.run_time = units::Time(0);
+  }
+  std::erase_if(state.readings, [&](const auto& r) { return is_of_old_membrane(r, put_in); });
+  tell_first_days(readings, begins, std::max(put_in, entered_since(now.machines)), state);
   for (const book::Current& c : now.not_possible) {
     if (!is_of_latest(c)) continue;
     TRY(auto one, said<visit::NotPossibleEntry>(c, context));
@@ -232,7 +257,9 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
     TRY(auto photo, said<book::PhotoEntry>(c, context));
     state.photos.push_back(std::move(photo));
   }
-  TRY(state.start_up, said<visit::StartUpEntry>(now.start_up, context));
+  if (!now.start_ups.empty()) {
+    TRY(state.start_up, said<visit::StartUpEntry>(now.start_ups.back(), context));
+  }
   for (const book::Current& c : now.steps) {
     TRY(auto step, said<visit::StepEntry>(c, context));
     state.steps.push_back(std::move(step));

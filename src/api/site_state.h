@@ -5,9 +5,9 @@
 // checks on one morning is one visit, and its readings are judged together; earlier visits are what
 // was read last time.
 //
-// A machine's first day is its first visit. A machine entered anew with another element, or with
-// one that has run for less time, begins anew: what was read before tells of what has left. A
-// correction of the entry does not.
+// A machine's first day is its first visit. A start-up with a new membrane, or a machine entered
+// anew with another element or with one that has run for less time, begins anew: what was read
+// before tells of what has left. A correction of the entry does not.
 #pragma once
 
 #include <optional>

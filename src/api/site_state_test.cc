@@ -97,6 +97,33 @@ TEST(SiteState, a_new_membrane_begins_anew) {
   EXPECT_TRUE(file.state().first.empty());
 }
 
+TEST(SiteState, a_start_up_with_a_new_membrane_begins_anew) {
+  File file;
+  file.machine("2026-03-03T08:00:00Z", 10, 900)
+      .read("2026-03-03T09:00:00Z")
+      .read("2026-03-20T09:00:00Z");
+  // Moved, with the membrane that it had.
+  file.add("2027-05-01T08:00:00Z", "start_up", {{"membrane_in", true}});
+  EXPECT_EQ(file.state().first.front().at, "2026-03-03T09:00:00Z");
+  file.add("2028-05-01T08:00:00Z",
+           "reading",
+           {{"point", "raw_quality"}, {"value", 400}, {"unit", "ppm"}})
+      .read("2028-05-01T08:10:00Z")
+      .add("2028-05-01T09:00:00Z", "start_up", {{"new_membrane", true}})
+      .read("2028-05-01T11:00:00Z");
+  const auto state = file.state();
+  for (const auto* readings : {&state.first, &state.readings}) {
+    ASSERT_EQ(readings->size(), 2U);
+    EXPECT_EQ(readings->front().at, "2028-05-01T08:00:00Z");  // the water's
+    EXPECT_EQ(readings->back().at, "2028-05-01T11:00:00Z");
+  }
+  EXPECT_EQ(state.machine->body.element.run_time->si(), 0);
+  EXPECT_TRUE(first_day_is_provisional(state));
+  // A start-up after it, with that membrane.
+  file.add("2028-08-01T08:00:00Z", "start_up", Json::object());
+  EXPECT_EQ(file.state().first.size(), 2U);
+}
+
 // The technician of one phone hands over at noon; what another phone wrote at ten comes in later.
 TEST(SiteState, what_was_handed_over_is_what_stood_there_then) {
   const Json signed_of_two{{"technician", "R. Tamsin"}, {"receiver", "M. Orsolt"}, {"covers", 2}};

@@ -362,6 +362,10 @@ base::Result<base::Done> add_machine(SiteState state,
   const PathView view = path_view(scene, solved, usual, in.units, words);
   out.scene = written(scene, solved.state.machine->body, view, solved.start_up, over, words);
   out.raw = water::conductivity_25(solved.start_up.raw.composition);
+  const inference::Interval& surveyed = solved.start_up.surveyed;
+  out.surveyed = SurveyedRaw{units::Conductivity(surveyed.low),
+                             units::Conductivity(surveyed.middle),
+                             units::Conductivity(surveyed.high)};
   out.sliders = sliders_of(solved, in.what_if, in.units, words);
   if (solved.start_up.next_point && !what_if) {
     out.next = NextOutput{*solved.start_up.next_point,
@@ -452,6 +456,13 @@ base::Result<JudgeOutput> ask_judge(const JudgeInput& in,
   JudgeOutput out{.reading = messages::render(words, {"job.reading", {{"value", number_of(r)}}})};
   if (r.point == Point::kTemperature || r.point == Point::kRawQuality) {
     out.fit = messages::render(words, {"reading.sets_the_water"});
+    if (r.point == Point::kRawQuality && in.surveyed) {
+      const auto& [low, middle, high] = *in.surveyed;
+      const inference::Interval expected = visit::as_shown({low.si(), middle.si(), high.si()}, r);
+      if (const auto m = visit::questioned(r, expected, {})) {
+        out.question = messages::render(words, *m);
+      }
+    }
     return out;
   }
   if (r.point != in.like.point || r.condition != in.like.condition) return out;

@@ -148,6 +148,11 @@ struct MakeUpOutput {
   std::string amount;  // in words, from what to what where it is not known well
 };
 
+// What the survey lets a meter show of the raw water, at 25 °C: 90 %.
+struct SurveyedRaw {
+  units::Conductivity low, middle, high;
+};
+
 struct ViewOutput {
   std::string name;
   std::string note;
@@ -158,6 +163,7 @@ struct ViewOutput {
   std::vector<LineOutput> lines;
   std::vector<MakeUpOutput> make_up;  // of the surveyed water, where more than a meter knows it
   std::optional<units::Conductivity> raw;  // at 25 °C, of the day
+  std::optional<SurveyedRaw> surveyed;
   std::optional<SceneOutput> scene;
   std::vector<SliderOutput> sliders;
   std::optional<NextOutput> next;
@@ -169,12 +175,13 @@ struct ViewOutput {
 };
 
 // Judged only in the state that the forecast is for; else fit and band are empty until the reading
-// is kept and the whole site is asked.
+// is kept and the whole site is asked. A reading of the raw water is only questioned.
 struct JudgeInput {
   std::vector<double> likely;  // of the point, from screen view, in the unit of `like`
   visit::ReadingEntry like;    // of the point, from screen view
   visit::ReadingEntry reading;
   std::optional<units::Conductivity> raw;  // the raw water of the day, from screen view
+  std::optional<SurveyedRaw> surveyed;     // from screen view
 };
 struct JudgeOutput {
   std::string reading;

@@ -208,6 +208,14 @@ struct Table<api::MakeUpOutput> {
                                                field("amount", &T::amount, kRequired));
 };
 template <>
+struct Table<api::SurveyedRaw> {
+  using T = api::SurveyedRaw;
+  static constexpr std::string_view name = "surveyed_raw";
+  static constexpr auto list = std::make_tuple(field("low_uS_cm", &T::low, kRequired),
+                                               field("middle_uS_cm", &T::middle, kRequired),
+                                               field("high_uS_cm", &T::high, kRequired));
+};
+template <>
 struct Table<api::ViewOutput> {
   using T = api::ViewOutput;
   static constexpr std::string_view name = "view_output";
@@ -223,6 +231,7 @@ struct Table<api::ViewOutput> {
                       field("lines", &T::lines, kRequired),
                       field("make_up", &T::make_up, kRequired),
                       field("raw_conductivity_25_uS_cm", &T::raw),
+                      field("surveyed", &T::surveyed),
                       field("scene", &T::scene, kRequired, kNullWhenAbsent),
                       field("sliders", &T::sliders, kRequired),
                       field("next", &T::next, kRequired, kNullWhenAbsent),
@@ -240,7 +249,8 @@ struct Table<api::JudgeInput> {
       std::make_tuple(field("likely", &T::likely, Range{50, 2000}, kRequired),
                       field("like", &T::like, kRequired),
                       field("reading", &T::reading, kRequired),
-                      field("raw_conductivity_25_uS_cm", &T::raw));
+                      field("raw_conductivity_25_uS_cm", &T::raw),
+                      field("surveyed", &T::surveyed));
 };
 template <>
 struct Table<api::JudgeOutput> {

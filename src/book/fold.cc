@@ -68,7 +68,7 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
     }
     if (entry.kind == "handed_over") out.handed_over = current();
     if (entry.kind == "start_up") {
-      out.start_up = current();
+      out.start_ups.push_back(current());
       out.steps.clear();  // they are of the one before
     }
   }

@@ -38,8 +38,8 @@ struct Folded {
   std::vector<Current> readings;       // in the order of time
   std::vector<Current> not_possible;   // readings that could not be taken, in the order of time
   std::vector<Current> photos;         // in the order of time
-  std::optional<Current> start_up;     // the latest
-  std::vector<Current> steps;          // of that start-up, in the order of time
+  std::vector<Current> start_ups;      // in the order of time
+  std::vector<Current> steps;          // of the last of them, in the order of time
   std::optional<Current> blend;        // the latest setting of the blend
   std::vector<Current> blend_turns;    // of that setting, in the order of time
   std::optional<Current> blend_left;   // how it was left last, by that setting or one before

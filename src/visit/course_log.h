@@ -21,6 +21,8 @@ namespace drawoff::visit {
 struct StartUpEntry {
   bool sanitise = false;
   bool membrane_in = false;
+  // What was read before, of all but the water, tells of a membrane that has left.
+  bool new_membrane = false;
   fields::Json unknown;
 };
 
@@ -89,8 +91,9 @@ template <>
 struct Table<visit::StartUpEntry> {
   using T = visit::StartUpEntry;
   static constexpr std::string_view name = "start_up";
-  static constexpr auto list =
-      std::make_tuple(field("sanitise", &T::sanitise), field("membrane_in", &T::membrane_in));
+  static constexpr auto list = std::make_tuple(field("sanitise", &T::sanitise),
+                                               field("membrane_in", &T::membrane_in),
+                                               field("new_membrane", &T::new_membrane));
   static constexpr auto unknown = &T::unknown;
 };
 template <>

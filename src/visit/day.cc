@@ -11,6 +11,7 @@ using machine::Point;
 
 // Standard deviations: beyond, one survey in a hundred.
 constexpr double kFarFromSurvey = 2.576;
+constexpr double kNinetyPercent = 1.645;  // to either side
 
 // β: of the logarithm of the conductivity, as the strength changes by this logarithm.
 static double slope_between(const water::Composition& composition, double change) {
@@ -19,6 +20,14 @@ static double slope_between(const water::Composition& composition, double change
   return std::log(water::conductivity_25(water::scaled(composition, std::exp(step))) /
                   water::conductivity_25(composition)) /
          step;
+}
+
+inference::Interval surveyed_conductivity(const SurveyedWater& survey) {
+  const double computed = water::conductivity_25(survey.composition).si();
+  const double spread = std::hypot(slope_between(survey.composition, 0) * survey.strength_spread,
+                                   machine::tolerance("conductivity_model_spread"));
+  const double factor = std::exp(kNinetyPercent * spread);
+  return {computed / factor, computed, computed * factor};
 }
 
 DaysWater water_of_the_day(const SurveyedWater& survey, std::span<const ReadingEntry> readings) {

@@ -11,6 +11,7 @@
 
 #include <span>
 
+#include "inference/predict.h"
 #include "machine/ensemble.h"
 #include "visit/reading.h"
 #include "visit/surveyed_water.h"
@@ -21,6 +22,9 @@ struct DaysWater {
   machine::RawWater raw;
   bool differs = false;  // from the survey by more than season, meter and model explain
 };
+
+// What a perfect meter would show of the raw water by the survey alone, at 25 °C [S/m]: 90 %.
+inference::Interval surveyed_conductivity(const SurveyedWater& survey);
 
 DaysWater water_of_the_day(const SurveyedWater& survey, std::span<const ReadingEntry> readings);
 

@@ -102,5 +102,21 @@ TEST(Day, another_water_is_said_to_be_one) {
   EXPECT_FALSE(water_of_the_day(*surveyed_water(borehole_survey()), {{same}}).differs);
 }
 
+// ± 1.645 of what strength and model leave open, the strength through the slope of κ.
+TEST(Day, what_the_survey_lets_a_meter_show) {
+  const auto survey = *surveyed_water(borehole_survey());
+  const auto band = surveyed_conductivity(survey);
+  const auto kappa = [&](double s) {
+    return water::conductivity_25(water::scaled(surveyed(), std::exp(s))).si();
+  };
+  EXPECT_DOUBLE_EQ(band.middle, kappa(0));
+  const double s = survey.strength_spread;
+  const double spread = std::hypot(0.5 * std::log(kappa(s) / kappa(-s)),
+                                   machine::tolerance("conductivity_model_spread"));
+  // The slope is taken over one hundredth there, over ± s here: they differ by its bend.
+  EXPECT_NEAR(std::log(band.high / band.middle), 1.645 * spread, 0.01);
+  EXPECT_NEAR(std::log(band.low / band.middle), -1.645 * spread, 0.01);
+}
+
 }  // namespace
 }  // namespace drawoff::visit

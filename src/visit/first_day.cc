@@ -302,6 +302,18 @@ FirstDay fitted(const StartUp& start_up,
   return out;
 }
 
+// Whether both the flow and the passage of the membranes were read.
+bool in_full(const StartUp& start_up) {
+  bool flow = false, quality = false;
+  for (const JudgedReading& r : start_up.readings) {
+    if (!r.judgement) continue;
+    const machine::PointKind kind = machine::kind_of(r.reading.point);
+    flow |= kind == machine::PointKind::kFlow;
+    quality |= kind == machine::PointKind::kQuality;
+  }
+  return flow && quality;
+}
+
 }  // namespace
 
 machine::MachineEntry run_on(machine::MachineEntry entry, units::Time after) {
@@ -317,7 +329,7 @@ FirstDay first_day(const StartUp& start_up,
   if (again) {
     FirstDay both = fitted(start_up, entry, sampling, again);
     if (both.standing == FirstDayStanding::kFitted) {
-      both.settling = Settling::kSettled;
+      both.settling = in_full(again->start_up) ? Settling::kSettled : Settling::kInPart;
       return both;
     }
     told = both.standing == FirstDayStanding::kNotThisMachine;

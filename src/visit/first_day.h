@@ -67,7 +67,8 @@ enum class FirstDayStanding {
 enum class Settling {
   kProvisional,  // nothing was read a day or more after
   kRunIn,        // the membrane had run for a day already
-  kSettled,      // read again, a day or more after
+  kSettled,      // read again, a day or more after: a flow, and a quality behind the membrane
+  kInPart,       // read again, but not both of these: still provisional
   kNotTogether,  // read again, but no longer as the same machine would: still provisional
 };
 // From then on what is read tells of a membrane that has settled (common practice, no source).
@@ -128,6 +129,7 @@ struct EnumTable<visit::Settling> {
   static constexpr std::array list = {choice(visit::Settling::kProvisional, "provisional"),
                                       choice(visit::Settling::kRunIn, "run_in"),
                                       choice(visit::Settling::kSettled, "settled"),
+                                      choice(visit::Settling::kInPart, "in_part"),
                                       choice(visit::Settling::kNotTogether, "not_together")};
 };
 template <>

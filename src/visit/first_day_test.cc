@@ -245,6 +245,22 @@ TEST(FirstDay, is_provisional_until_it_is_read_again) {
   }
 }
 
+// Of flow and passage the one that was not read again may still settle.
+TEST(FirstDay, is_provisional_while_only_flows_or_qualities_were_read_again) {
+  const auto entry = wall_unit_entry();
+  const auto t = truth(2);
+  const auto first =
+      judge_start_up(borehole_survey(), entry, readings_of(t, kEverything), kSampling);
+  ASSERT_TRUE(first);
+  for (const auto kind : {machine::PointKind::kFlow, machine::PointKind::kQuality}) {
+    auto readings = readings_of(later(t, entry, 11), kEverything);
+    std::erase_if(readings, [&](const auto& r) { return machine::kind_of(r.point) != kind; });
+    const auto both = first_day(*first, entry, kSampling, read_again(readings, entry, 30));
+    ASSERT_EQ(both.standing, FirstDayStanding::kFitted);
+    EXPECT_EQ(both.settling, Settling::kInPart);
+  }
+}
+
 TEST(FirstDay, of_a_membrane_that_has_run_for_a_day_is_settled) {
   auto entry = wall_unit_entry();
   entry.element.run_time = units::hour(24);

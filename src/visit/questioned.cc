@@ -18,6 +18,10 @@ bool near(double ratio, double factor) { return std::fabs(std::log(ratio / facto
 
 }  // namespace
 
+inference::Interval as_shown(const inference::Interval& si, const ReadingEntry& reading) {
+  return {as_shown(si.low, reading), as_shown(si.middle, reading), as_shown(si.high, reading)};
+}
+
 std::optional<Message> questioned(const ReadingEntry& r,
                                   const std::optional<inference::Interval>& expected,
                                   std::optional<double> raw) {

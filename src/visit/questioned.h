@@ -10,8 +10,9 @@
 
 namespace drawoff::visit {
 
-// `expected`: the band of this reading, as its instrument shows it, where there is one; `raw`:
-// conductivity of the raw water at 25 °C [S/m], where it is known.
+// `expected`: the band of this reading, as its instrument shows it, where there is one: of the raw
+// water what the survey lets expect (visit/day.h). `raw`: conductivity of the raw water at 25 °C
+// [S/m], where it is known.
 //
 // Questioned: a flow below nothing; no reject, which is a recovery of 100 %; a value beyond the
 // gauge's full scale; a product or permeate as strong as the raw water; ten times or a tenth of
@@ -19,5 +20,8 @@ namespace drawoff::visit {
 std::optional<base::Message> questioned(const ReadingEntry& reading,
                                         const std::optional<inference::Interval>& expected,
                                         std::optional<double> raw);
+
+// An interval in SI as the reading's instrument would show it.
+inference::Interval as_shown(const inference::Interval& si, const ReadingEntry& reading);
 
 }  // namespace drawoff::visit

@@ -48,6 +48,19 @@ TEST(Questioned, ten_times_and_a_tenth) {
   EXPECT_EQ(said(100), "");
 }
 
+// 0.08 S/m at 25 °C is 800 µS/cm, or 400 ppm on the half scale.
+TEST(Questioned, a_raw_water_beside_its_survey) {
+  const auto said = [](double value, ReadingUnit unit) {
+    const ReadingEntry r = reading(Point::kRawQuality, value, unit);
+    return id_of(questioned(r, as_shown({0.06, 0.08, 0.1}, r), {}));
+  };
+  EXPECT_EQ(said(400, ReadingUnit::kPpm), "");
+  EXPECT_EQ(said(560, ReadingUnit::kPpm), "");
+  EXPECT_EQ(said(40, ReadingUnit::kPpm), "reading.question.a_tenth");
+  EXPECT_EQ(said(4000, ReadingUnit::kPpm), "reading.question.ten_times");
+  EXPECT_EQ(said(800, ReadingUnit::kPpm), "reading.question.other_unit");
+}
+
 // 80 where 40 ppm were expected: it is the number of the µS/cm.
 TEST(Questioned, the_meters_other_unit) {
   EXPECT_EQ(id_of(questioned(reading(Point::kProductQuality, 80, ReadingUnit::kPpm), kBand, {})),

@@ -512,6 +512,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   StartUp out;
   out.raw = raw;
   out.raw_differs = day.differs;
+  out.surveyed = surveyed_conductivity(surveyed);
   out.assumed = machine::assumed(entry);
   const Condition built = as_built(entry);
   const auto built_median = in_condition(median.specimen.machine, built);

@@ -77,6 +77,7 @@ struct StartUp {
   LowSwitchForecast low_switch;
   bool raw_differs = false;                // the raw water is not the one that was surveyed
   machine::RawWater raw;                   // of the day
+  inference::Interval surveyed;  // its conductivity at 25 °C by the survey alone [S/m]: 90 %
   machine::OperatingPoint<double> median;  // the machine with everything at its median
   machine::Machine median_machine;         // that machine, as built
   units::Temperature median_temperature;

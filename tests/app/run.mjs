@@ -67,7 +67,7 @@ failed += Math.max(Number(tests?.[1] ?? 0), unit.good ? 0 : 1);
 if (!unit.good) console.log(unit.said);
 
 const scenes = readdirSync(join(web, 'e2e')).filter((name) => name.endsWith('.test.mjs')).map((name) => `e2e/${name}`);
-const browser = run('in the browser', process.execPath, '--test', '--test-concurrency=1', '--test-reporter=tap', ...scenes);
+const browser = run('in the browser', process.execPath, '--test', '--test-concurrency=2', '--test-reporter=tap', ...scenes);
 const tally = (word) => Number(new RegExp(`^# ${word} (\\d+)$`, 'm').exec(browser.said)?.[1] ?? 0);
 passed += tally('pass');
 failed += Math.max(tally('fail'), browser.good ? 0 : 1);

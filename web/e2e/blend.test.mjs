@@ -128,6 +128,17 @@ step('what is wanted, and where it is read', async () => {
 step('raw water and permeate of this visit, with one pen', async () => {
   await app.fits('the raw water of the blend');
   await app.picture('blend-raw');
+  // A slip beside the analysis is asked about before it is kept.
+  await app.page.locator('footer .first').click();
+  await app.page.locator('dialog input#entry-value').waitFor();
+  await app.keys('48');
+  await dialog().locator('.question', { hasText: 'about a tenth' }).waitFor();
+  await app.picture('blend-raw-slip');
+  await app.keys('1');
+  await dialog().locator('.question').waitFor({ state: 'detached' });
+  for (let i = 0; i < 3; ++i) await dialog().getByRole('button', { name: 'delete' }).click();
+  await app.page.goBack();
+  await dialog().waitFor({ state: 'detached' });
   await read(String(raw));
   await app.page.getByText('Shut the blend valve').waitFor();
   await app.picture('blend-permeate');

@@ -199,10 +199,13 @@ test('a second tap settles nothing', async () => {
     await page.touchscreen.tap(x + width / 2, y + height / 2);
   };
   await page.locator('summary', { hasText: 'Begin a new start-up' }).click();
+  await page.getByRole('checkbox', { name: 'A new membrane goes in' }).check();
+  assert.equal(await page.getByRole('checkbox', { name: 'It came with its membrane fitted' }).count(), 0, 'a new one is not fitted yet');
   await twice(page.getByRole('button', { name: 'Begin', exact: true }), 0);
   await page.getByText(/^Step 1 of/).waitFor();
   await footer('Done').click({ trial: true });
   assert.equal((await entries('start_up')).length, before + 1, 'begun once');
+  assert.equal((await entries('start_up')).some((body) => body.new_membrane), true);
   const steps = (await entries('step')).length;
   for (const [i, gap] of [0, 60, 200, 400].entries()) {
     await twice(page.locator('footer .first'), gap);
