@@ -75,8 +75,8 @@ struct StartUp {
   double runs_share = 1;           // of the specimens that run
   double over_pressure_share = 0;  // of those, with a housing beyond its rating
   LowSwitchForecast low_switch;
-  bool raw_differs = false;                // the raw water is not the one that was surveyed
-  machine::RawWater raw;                   // of the day
+  bool raw_differs = false;      // the raw water is not the one that was surveyed
+  machine::RawWater raw;         // of the day
   inference::Interval surveyed;  // its conductivity at 25 °C by the survey alone [S/m]: 90 %
   machine::OperatingPoint<double> median;  // the machine with everything at its median
   machine::Machine median_machine;         // that machine, as built
