@@ -143,21 +143,67 @@ void thin(std::vector<Said<visit::ReadingEntry>>& readings) {
   }
 }
 
-// What the product was before the blend was set anew tells nothing of the machine as it is set now.
-void forget_before_blend(const SiteState& state, std::vector<Said<visit::ReadingEntry>>& readings) {
-  if (!state.blend || !state.blend_left || state.blend_left->order < state.blend->order) return;
+// When a setting of the blend that was finished began.
+struct Setting {
+  std::size_t order = 0;
+  long long at = 0;  // [s]
+};
+std::vector<Setting> settings_of(const book::Folded& now) {
+  std::vector<Setting> out;
+  for (const book::Current& left : now.blends_left) {
+    const auto begun = std::find_if(now.blends.rbegin(), now.blends.rend(), [&](const auto& b) {
+      return b.order < left.order;
+    });
+    if (begun == now.blends.rend()) continue;
+    if (!out.empty() && out.back().order == begun->order) continue;  // left, and left otherwise
+    out.push_back({begun->order, book::seconds_of(begun->at)});
+  }
+  return out;
+}
+
+// What the product was with the blend as another setting left it tells nothing of how it stands
+// after `setting` of them.
+void keep_one_setting(const std::vector<Setting>& settings,
+                      std::size_t setting,
+                      std::vector<Said<visit::ReadingEntry>>& readings) {
   std::erase_if(readings, [&](const Said<visit::ReadingEntry>& r) {
     const bool product = r.body.point == machine::Point::kProductQuality ||
                          r.body.point == machine::Point::kProductFlow;
-    return product && r.body.condition.blend == machine::BlendState::kAsSet &&
-           r.order < state.blend->order;
+    if (!product || r.body.condition.blend != machine::BlendState::kAsSet) return false;
+    const auto after = std::count_if(
+        settings.begin(), settings.end(), [&](const Setting& s) { return s.order < r.order; });
+    return after != static_cast<std::ptrdiff_t>(setting);
   });
+}
+
+// The readings of the first days belong to the blend as it was left then; the others to how it
+// stands now.
+base::Result<base::Done> part_by_blend(const book::Folded& now,
+                                       fields::ReadContext& context,
+                                       SiteState& state) {
+  const std::vector<Setting> settings = settings_of(now);
+  keep_one_setting(settings, settings.size(), state.readings);
+  if (state.first.empty()) return base::Done{};
+  const long long end = book::seconds_of({state.first.back().at}) + kVisitGap;
+  const auto then = std::count_if(
+      settings.begin(), settings.end(), [&](const Setting& s) { return s.at <= end; });
+  const auto n = static_cast<std::size_t>(then);
+  keep_one_setting(settings, n, state.first);
+  keep_one_setting(settings, n, state.again);
+  if (n == settings.size()) return base::Done{};
+  for (const book::Current& machine : now.machines_said) {
+    if (machine.order > settings[n].order) break;
+    TRY(const auto before, said<machine::MachineEntry>(machine, context));
+    if (before.body.blend) state.first_opening = before.body.blend->opening;
+  }
+  return base::Done{};
 }
 
 }  // namespace
 
 machine::MachineEntry on_first_day(const SiteState& state) {
   machine::MachineEntry entry = state.machine->body;
+  if (entry.blend && state.first_opening) entry.blend->opening = *state.first_opening;
   auto& run_time = entry.element.run_time;
   if (!run_time || state.first.empty()) return entry;
   const long long since =
@@ -264,14 +310,17 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
     TRY(auto step, said<visit::StepEntry>(c, context));
     state.steps.push_back(std::move(step));
   }
-  TRY(state.blend, said<visit::BlendWorkEntry>(now.blend, context));
+  if (!now.blends.empty()) {
+    TRY(state.blend, said<visit::BlendWorkEntry>(now.blends.back(), context));
+  }
   for (const book::Current& c : now.blend_turns) {
     TRY(auto turn, said<visit::BlendTurnEntry>(c, context));
     state.blend_turns.push_back(std::move(turn));
   }
-  TRY(state.blend_left, said<visit::BlendLeftEntry>(now.blend_left, context));
-  forget_before_blend(state, state.readings);
-  if (state.earlier.empty()) forget_before_blend(state, state.first);
+  if (!now.blends_left.empty()) {
+    TRY(state.blend_left, said<visit::BlendLeftEntry>(now.blends_left.back(), context));
+  }
+  TRY([[maybe_unused]] const auto parted, part_by_blend(now, context, state));
   TRY(state.handed_over, said<book::HandedOverEntry>(now.handed_over, context));
   if (const auto& over = state.handed_over) {
     const auto before =

@@ -51,6 +51,7 @@ struct SiteState {
   std::vector<Said<visit::ReadingEntry>> earlier;   // of the visits before
   std::vector<Said<visit::ReadingEntry>> first;     // of the membrane's first visit
   std::vector<Said<visit::ReadingEntry>> again;     // of the first visit a day or more after that
+  std::optional<double> first_opening;  // of the blend then, where it was set anew since
   std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
   std::vector<Said<book::PhotoEntry>> photos;
   std::optional<Said<visit::StartUpEntry>> start_up;
@@ -64,7 +65,8 @@ struct SiteState {
 };
 
 // The machine as it stood on its first day: its membrane had then run for less time than when it
-// was entered again, by the clock. The state must have a machine.
+// was entered again, by the clock, and its blend stood as it was left then. The state must have a
+// machine.
 machine::MachineEntry on_first_day(const SiteState& state);
 // Whether nothing was read a day or more after the membrane began to run: by the clock since its
 // first reading, or by the time that the entry says it has run. The state must have a machine.

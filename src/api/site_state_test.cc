@@ -35,6 +35,12 @@ class File {
                 {"restrictor", {{"flow_mL_min", 500}}}},
                supersedes);
   }
+  // The machine that was entered first, corrected: its blend stands so [%].
+  File& with_blend(const char* at, double opening) {
+    Json body = entries_.front()["body"];
+    body["blend"] = {{"opening_pct", opening}};
+    return add(at, "machine", std::move(body), "01957a2e-4c00-7abc-8def-000000000001");
+  }
   File& read(const char* at) {
     return add(at, "reading", {{"point", "product_flow"}, {"value", 10}, {"unit", "L_h"}});
   }
@@ -122,6 +128,32 @@ TEST(SiteState, a_start_up_with_a_new_membrane_begins_anew) {
   // A start-up after it, with that membrane.
   file.add("2028-08-01T08:00:00Z", "start_up", Json::object());
   EXPECT_EQ(file.state().first.size(), 2U);
+}
+
+// Set on the first day, read, and set anew a year later: each day's product is of its own opening.
+TEST(SiteState, the_first_day_keeps_the_blend_that_it_had) {
+  File file;
+  const auto set = [&file](std::string day, double opening) {
+    file.add((day + "T10:00:00Z").c_str(), "blend", {{"low_ppm", 55}, {"high_ppm", 75}});
+    file.add((day + "T11:00:00Z").c_str(),
+             "blend_left",
+             {{"turns", 1}, {"standing", "done"}, {"share_pct", 9}, {"permitted_pct", 12}});
+    file.with_blend((day + "T11:00:01Z").c_str(), opening);
+  };
+  file.machine("2026-03-03T08:00:00Z", 10, 0).with_blend("2026-03-03T08:30:00Z", 90);
+  file.read("2026-03-03T09:00:00Z");
+  set("2026-03-03", 30);
+  file.read("2026-03-03T12:00:00Z");
+  EXPECT_FALSE(file.state().first_opening);
+  set("2027-03-03", 50);
+  file.read("2027-03-03T12:00:00Z");
+  const auto state = file.state();
+  ASSERT_EQ(state.first.size(), 1U);
+  EXPECT_EQ(state.first.front().at, "2026-03-03T12:00:00Z");
+  EXPECT_DOUBLE_EQ(on_first_day(state).blend->opening, 0.3);
+  EXPECT_DOUBLE_EQ(state.machine->body.blend->opening, 0.5);
+  EXPECT_EQ(state.readings.size(), 1U);
+  EXPECT_TRUE(state.again.empty()) << "as set, it tells of another opening";
 }
 
 // The technician of one phone hands over at noon; what another phone wrote at ten comes in later.

@@ -40,6 +40,18 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
   }
 
   Folded out;
+  for (std::size_t rank = 0; rank < order.size(); ++rank) {
+    const Entry& entry = entries[order[rank]];
+    if (entry.kind != "machine") continue;
+    out.machines_said.push_back({.id = entry.id,
+                                 .first = entry.id,
+                                 .at = entry.at,
+                                 .author = entry.author,
+                                 .body = entry.body.json,
+                                 .index = order[rank],
+                                 .order = rank,
+                                 .path = (root / "entries")[order[rank]] / "body"});
+  }
   for (const Record& record : records) {
     const Entry& first = entries[record.first];
     const Entry& entry = entries[record.holds];
@@ -61,9 +73,9 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
     if (entry.kind == "photo") out.photos.push_back(current());
     if (entry.kind == "step") out.steps.push_back(current());
     if (entry.kind == "blend_turn") out.blend_turns.push_back(current());
-    if (entry.kind == "blend_left") out.blend_left = current();
+    if (entry.kind == "blend_left") out.blends_left.push_back(current());
     if (entry.kind == "blend") {
-      out.blend = current();
+      out.blends.push_back(current());
       out.blend_turns.clear();  // they are of the one before
     }
     if (entry.kind == "handed_over") out.handed_over = current();

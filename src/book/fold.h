@@ -35,14 +35,15 @@ struct Folded {
   std::optional<Current> site;
   std::optional<Current> survey;
   std::vector<Current> machines;       // in the order of time; the last one is there now
+  std::vector<Current> machines_said;  // every entry of them, also those corrected since
   std::vector<Current> readings;       // in the order of time
   std::vector<Current> not_possible;   // readings that could not be taken, in the order of time
   std::vector<Current> photos;         // in the order of time
   std::vector<Current> start_ups;      // in the order of time
   std::vector<Current> steps;          // of the last of them, in the order of time
-  std::optional<Current> blend;        // the latest setting of the blend
-  std::vector<Current> blend_turns;    // of that setting, in the order of time
-  std::optional<Current> blend_left;   // how it was left last, by that setting or one before
+  std::vector<Current> blends;         // settings of the blend, in the order of time
+  std::vector<Current> blend_turns;    // of the last of them, in the order of time
+  std::vector<Current> blends_left;    // how it was left, in the order of time
   std::optional<Current> handed_over;  // the latest
 };
 

@@ -66,12 +66,12 @@ TEST(Fold, turns_are_of_the_latest_setting_and_how_it_was_left_stays) {
                entry({.id = 3, .minute = 3, .kind = "blend_left", .says = "left"}),
                entry({.id = 4, .minute = 4, .kind = "blend", .says = "again"}),
                entry({.id = 5, .minute = 5, .kind = "blend_turn", .says = "then"})}));
-  ASSERT_TRUE(now.blend);
-  EXPECT_EQ(said(*now.blend), R"({"says":"again"})");
+  ASSERT_EQ(now.blends.size(), 2U);
+  EXPECT_EQ(said(now.blends.back()), R"({"says":"again"})");
   ASSERT_EQ(now.blend_turns.size(), 1U);
   EXPECT_EQ(said(now.blend_turns[0]), R"({"says":"then"})");
-  ASSERT_TRUE(now.blend_left);
-  EXPECT_EQ(said(*now.blend_left), R"({"says":"left"})");
+  ASSERT_EQ(now.blends_left.size(), 1U);
+  EXPECT_EQ(said(now.blends_left.back()), R"({"says":"left"})");
 }
 
 TEST(Fold, of_equal_clocks_the_ids_decide) {
