@@ -8,6 +8,7 @@
 #include "api/hold_question.h"
 #include "api/report_question.h"
 #include "api/sanitise_question.h"
+#include "book/handed_over.h"
 #include "book/site_name.h"
 #include "machine/plates_fields.h"
 #include "membrane/sizes.h"
@@ -51,6 +52,8 @@ auto with_struct(FormName form, Use use) {
       return use(static_cast<const HoldInput*>(nullptr));
     case FormName::kSanitise:
       return use(static_cast<const SanitiseInput*>(nullptr));
+    case FormName::kHandedOver:
+      return use(static_cast<const book::HandedOverEntry*>(nullptr));
     case FormName::kQuick:
       break;
   }
@@ -83,7 +86,10 @@ constexpr std::string_view kRare[] = {"raw_tank",
 
 // What the tables of these structs do not say about themselves: trade sizes are a list, and plates
 // that are silent have usual values.
-void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
+void complete(fields::Form& form,
+              FormName name,
+              fields::UnitSystem units,
+              std::string_view language) {
   for (fields::FormField& f : form.fields) {
     const bool size = (name == FormName::kMachine && f.path == "element.size") ||
                       (name == FormName::kQuick && f.path == "size");
@@ -100,7 +106,8 @@ void complete(fields::Form& form, FormName name, fields::UnitSystem units) {
     for (const Usual& usual : kUsual) {
       if (f.path != usual.path) continue;
       const auto* unit = units::unit_of_key(usual.path);
-      f.usually = fields::shown_number(units::from_si_shortest(*unit, usual.si), unit, units);
+      f.usually =
+          fields::shown_number(units::from_si_shortest(*unit, usual.si), unit, units, language);
     }
   }
 }
@@ -209,7 +216,7 @@ base::Result<fields::Form> ask_form(const FormInput& in,
   auto form = with_struct(in.form, [&]<class T>(const T* /*form*/) {
     return fields::form<T>(in.body.json, in.units, words);
   });
-  complete(form, in.form, in.units);
+  complete(form, in.form, in.units, words.language());
   if (in.form == FormName::kMeter) complete_meter(form, in.body.json, words);
   const auto part = left_out(in.form, in.body.json);
   leave_out(part, form.fields);

@@ -16,7 +16,7 @@ namespace drawoff::api {
 // kMeter: a meter of one's own and its checks, where today is not asked but given by the app;
 // kFound: what a step of the start-up showed; kBlend, kBlendTurn and kBlendLeft: a setting of the
 // blend, a turn of it and how it was left; kHold and kSanitise: those questions about the site's
-// machine, which is not asked again.
+// machine, which is not asked again; kHandedOver: the entry of that kind.
 enum class FormName {
   kSite,
   kSurvey,
@@ -31,6 +31,7 @@ enum class FormName {
   kBlendLeft,
   kHold,
   kSanitise,
+  kHandedOver,
   kQuick
 };
 
@@ -77,6 +78,7 @@ struct EnumTable<api::FormName> {
                                       choice(api::FormName::kBlendLeft, "blend_left"),
                                       choice(api::FormName::kHold, "hold"),
                                       choice(api::FormName::kSanitise, "sanitise"),
+                                      choice(api::FormName::kHandedOver, "handed_over"),
                                       choice(api::FormName::kQuick, "quick")};
 };
 template <>

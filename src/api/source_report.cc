@@ -204,14 +204,16 @@ class Page {
           s->below ? say(Message{"paper.below", {{"bound", amount(s->raw + s->raw, 2)}}})
                    : said(s->raw);
       const auto memory = s->limit.confidence == visit::LimitConfidence::kMemory ? " *" : "";
-      table.rows.push_back({{say(Message{"substance." + s->limit.substance}),
-                             over ? Weight::kBold : Weight::kRegular},
-                            {raw, over ? Weight::kBold : Weight::kRegular},
-                            {said(s->limit.value) + ", " + s->limit.authority + memory},
-                            {say(Message{"survey_water.field",
-                                         {{"low", amount(s->product_low, 1)},
-                                          {"high", amount(s->product_high, 2)}}})},
-                            {choice(s->evidence)}});
+      table.rows.push_back(
+          {{say(Message{"substance." + s->limit.substance}),
+            over ? Weight::kBold : Weight::kRegular},
+           {raw, over ? Weight::kBold : Weight::kRegular},
+           {said(s->limit.value) + ", " +
+            say(Message{"job.reading", {{"value", visit::authority_of(s->limit)}}}) + memory},
+           {say(Message{
+               "survey_water.field",
+               {{"low", amount(s->product_low, 1)}, {"high", amount(s->product_high, 2)}}})},
+           {choice(s->evidence)}});
     }
     if (table.rows.empty()) return;
     doc.blocks.push_back(std::move(table));

@@ -184,7 +184,7 @@ class Walk {
     if (const auto* found = json.get_ptr<const std::string*>()) return *found;
     if (const auto* flag = json.get_ptr<const bool*>()) return *flag ? "true" : "false";
     if (json.is_number()) {
-      return shown_number(*detail::number_in(json), unit, system_);
+      return shown_number(*detail::number_in(json), unit, system_, words_.language());
     }
     if (const Json* below = json.is_object() ? member(json, {"lt"}) : nullptr) {
       return "< " + shown(*below, unit);
@@ -192,10 +192,14 @@ class Walk {
     return {};
   }
 
+  std::string unit_word(const units::Unit& unit) const {
+    return messages::unit_in(unit.symbol, words_.language());
+  }
+
   void leaf(const Type& type, const Json* value, Asked asked) {
     FormField& f = asked.field;
     if (value != nullptr) f.shown = shown(*value, asked.unit);
-    if (const auto* unit = shown_unit(asked.unit, system_)) f.unit = unit->symbol;
+    if (const auto* unit = shown_unit(asked.unit, system_)) f.unit = unit_word(*unit);
     switch (type.kind) {
       case Kind::kText:
         f.kind = FormKind::kText;
@@ -255,7 +259,7 @@ class Walk {
       one.field.required = false;
       one.present = amount != nullptr;
       one.type = nullptr;
-      if (const auto* unit = shown_unit(table.unit, system_)) one.field.unit = unit->symbol;
+      if (const auto* unit = shown_unit(table.unit, system_)) one.field.unit = unit_word(*unit);
       if (amount != nullptr) one.field.shown = shown(*amount, table.unit);
       one.range = at_least(0);
       asked_.push_back(std::move(one));
@@ -474,11 +478,16 @@ const units::Unit* shown_unit(const units::Unit* unit, UnitSystem system) {
   return unit;
 }
 
-std::string shown_number(double value, const units::Unit* unit, UnitSystem system) {
+std::string shown_number(double value,
+                         const units::Unit* unit,
+                         UnitSystem system,
+                         std::string_view language) {
   const units::Unit* shown = shown_unit(unit, system);
-  if (shown == unit) return dump(json_number(value));
-  return dump(json_number(
-      messages::rounded(units::from_si(*shown, units::to_si(*unit, value)), kShownDigits)));
+  const double number =
+      shown == unit
+          ? value
+          : messages::rounded(units::from_si(*shown, units::to_si(*unit, value)), kShownDigits);
+  return messages::with_decimal_mark(dump(json_number(number)), language);
 }
 
 std::optional<double> typed_number(std::string_view text,

@@ -107,9 +107,12 @@ Filled fill(const Json& body,
 
 // The unit in which a value kept in `unit` is shown.
 const units::Unit* shown_unit(const units::Unit* unit, UnitSystem system);
-// A number kept in `unit`, as it would be typed in the unit shown, without grouping; and back, none
-// if the text is no number.
-std::string shown_number(double value, const units::Unit* unit, UnitSystem system);
+// A number kept in `unit`, as it would be typed in the unit shown, with the decimal mark of the
+// language and without grouping; and back, whatever the language, none if the text is no number.
+std::string shown_number(double value,
+                         const units::Unit* unit,
+                         UnitSystem system,
+                         std::string_view language);
 std::optional<double> typed_number(std::string_view text,
                                    const units::Unit* unit,
                                    UnitSystem system);

@@ -170,6 +170,21 @@ TEST(Form, keeps_what_it_does_not_know) {
             json(R"({"strange": [1], "pressure_bar": 2})"));
 }
 
+TEST(Form, shows_the_decimal_mark_that_the_language_types) {
+  const messages::Catalogue spanish(R"({"label.form_test_line.pressure_bar": "Presión"})", "es");
+  const Json body = json(R"({"pressure_bar": 1234.5, "valve": {"turns": 2.25, "name": "a.b"}})");
+  const Form shown = form<Line>(body, UnitSystem::kMetric, spanish);
+  EXPECT_EQ(field_at(shown, "pressure_bar").shown, "1234,5");
+  EXPECT_EQ(field_at(shown, "valve.turns").shown, "2,25");
+  EXPECT_EQ(field_at(shown, "valve.name").shown, "a.b");
+  // Typed back as it stands, or with a point, it is the number that it was, in either language.
+  for (const std::string text : {"2,25", "2.25"}) {
+    const std::vector<Typed> typed{{"valve.turns", text}};
+    EXPECT_EQ(fill<Line>(body, typed, UnitSystem::kMetric, spanish).body, body);
+    EXPECT_EQ(fill<Line>(body, typed, UnitSystem::kMetric, words()).body, body);
+  }
+}
+
 TEST(Form, what_is_shown_can_be_typed_again) {
   EXPECT_TRUE(rc::check([] {
     const int tenths = *rc::gen::inRange(0, 100);

@@ -279,6 +279,20 @@ TEST(Catalogue, ids_stand_in_order_and_once) {
   }
 }
 
+TEST(FormatNumber, writes_units_that_are_words_in_the_language) {
+  EXPECT_EQ(format_quantity({90, "US gal/day", 2}, "es"), "90\u00A0gal/día (EE.\u00A0UU.)");
+  EXPECT_EQ(format_quantity({15, "min", 2}, "hi"), "15\u00A0मिनट");
+  EXPECT_EQ(format_quantity({15, "min", 2}, "es"), "15\u00A0min");
+  EXPECT_EQ(unit_in("mg/L as CaCO3", "es-MX"), "mg/L como CaCO3");
+  EXPECT_EQ(unit_in("L/h", "hi"), "L/h");
+}
+
+TEST(FormatNumber, marks_a_plain_number_as_it_is_typed) {
+  EXPECT_EQ(with_decimal_mark("1234.5", "es"), "1234,5");
+  EXPECT_EQ(with_decimal_mark("1234.5", "hi"), "1234.5");
+  EXPECT_EQ(with_decimal_mark("1234", "es"), "1234");
+}
+
 TEST(FormatNumber, groups_and_rounds) {
   EXPECT_EQ(format_number(1234.5, 5, "en"), "1,234.5");
   EXPECT_EQ(format_number(14, 3, "en"), "14.0");

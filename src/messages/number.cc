@@ -31,6 +31,36 @@ constexpr Marks kMarks[] = {
     {"fr", ",", "\u202F", 1, false, "\u202F"},
 };
 
+// Of the symbols in units/unit.h, those that are words.
+struct UnitWord {
+  std::string_view language;
+  std::string_view symbol;
+  std::string_view word;
+};
+constexpr UnitWord kUnitWords[] = {
+    {"es", "US gal", "gal (EE.\u00A0UU.)"},
+    {"es", "US gal/min", "gal/min (EE.\u00A0UU.)"},
+    {"es", "US gal/day", "gal/día (EE.\u00A0UU.)"},
+    {"es", "US gal/(ft²·day)", "gal/(ft²·día) (EE.\u00A0UU.)"},
+    {"es", "L/day", "L/día"},
+    {"es", "1/day", "1/día"},
+    {"es", "days", "días"},
+    {"es", "years", "años"},
+    {"es", "mg/L as CaCO3", "mg/L como CaCO3"},
+    {"hi", "US gal", "US गैलन"},
+    {"hi", "US gal/min", "US गैलन/मिनट"},
+    {"hi", "US gal/day", "US गैलन/दिन"},
+    {"hi", "US gal/(ft²·day)", "US गैलन/(ft²·दिन)"},
+    {"hi", "L/day", "L/दिन"},
+    {"hi", "1/day", "1/दिन"},
+    {"hi", "s", "सेकंड"},
+    {"hi", "min", "मिनट"},
+    {"hi", "h", "घंटे"},
+    {"hi", "days", "दिन"},
+    {"hi", "years", "साल"},
+    {"hi", "mg/L as CaCO3", "mg/L, CaCO3 के रूप में"},
+};
+
 // The longest entry that begins the language tag: "de-AT" is written as "de".
 const Marks& marks_of(std::string_view language) {
   const Marks* best = &kMarks[0];
@@ -108,9 +138,23 @@ std::string format_quantity(const base::Number& number, std::string_view languag
   std::string out = format_number(number.value, number.digits, language);
   if (!number.unit.empty()) {
     out += number.unit == "%" ? marks_of(language).percent_space : std::string_view("\u00A0");
-    out += number.unit;
+    out += unit_in(number.unit, language);
   }
   return right_to_left(language) ? "\u2066" + out + "\u2069" : out;
+}
+
+std::string unit_in(std::string_view symbol, std::string_view language) {
+  const std::string_view known = marks_of(language).language;
+  for (const UnitWord& w : kUnitWords) {
+    if (w.language == known && w.symbol == symbol) return std::string(w.word);
+  }
+  return std::string(symbol);
+}
+
+std::string with_decimal_mark(std::string plain, std::string_view language) {
+  const auto point = plain.find('.');
+  if (point != std::string::npos) plain.replace(point, 1, marks_of(language).decimal);
+  return plain;
 }
 
 double rounded(double value, int digits) {

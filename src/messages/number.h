@@ -22,6 +22,10 @@ namespace drawoff::messages {
 // `digits` are significant digits, 1 to 17. An unknown language is written as English.
 std::string format_number(double value, int digits, std::string_view language);
 std::string format_quantity(const base::Number& number, std::string_view language);
+// A unit's symbol as the language writes it: what is a word and no symbol of the SI.
+std::string unit_in(std::string_view symbol, std::string_view language);
+// A plain number, "1234.5", with the decimal mark that is typed in the language and no groups.
+std::string with_decimal_mark(std::string plain, std::string_view language);
 
 // The nearest number of so many significant digits. 0 and what is not finite stay as they are.
 double rounded(double value, int digits);

@@ -41,6 +41,11 @@ const std::vector<Limit>& table() {
 
 }  // namespace
 
+base::Argument authority_of(const Limit& limit) {
+  if (limit.confidence == LimitConfidence::kEntered) return limit.authority;
+  return base::Ref{"choice.authority." + limit.authority};
+}
+
 std::vector<Limit> limits_of(std::string_view authority) {
   std::vector<Limit> result;
   for (const Limit& limit : table()) {

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/message.h"
 #include "units/quantity.h"
 #include "water/composition.h"
 
@@ -26,6 +27,9 @@ struct Limit {
 
 // In the order of the table.
 std::vector<Limit> limits_of(std::string_view authority);
+
+// Who says so, as the language names an authority; a place's own name as it was entered.
+base::Argument authority_of(const Limit& limit);
 
 // Whether a limit may be of this: a species' key, "As", "TDS" or "hardness".
 bool is_limit_substance(std::string_view key);

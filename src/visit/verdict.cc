@@ -44,6 +44,7 @@ constexpr double kMostImbalance = 10;
 Number counted(std::size_t n) { return fields::given_number(static_cast<double>(n), nullptr); }
 
 Ref substance(const std::string& key) { return {"substance." + key}; }
+Ref authority(Authority key) { return {"choice.authority." + std::string(authority_key(key))}; }
 
 // The limits that hold here: the place's own before the authority's.
 std::vector<Limit> limits_here(const SurveyEntry& survey) {
@@ -225,7 +226,7 @@ class Judge {
                             {{"substance", substance(limit.substance)},
                              {"raw", shown(s.raw)},
                              {"limit", shown(limit.value)},
-                             {"authority", limit.authority},
+                             {"authority", authority_of(limit)},
                              {"low", expected(s.product_low)},
                              {"high", expected(s.product_high)},
                              {"strongest", expected(s.raw_high)}}});
@@ -318,8 +319,8 @@ class Judge {
       v_.warranted = taste_ ? Warranted::kTaste : Warranted::kNo;
     }
     if (v_.warranted != Warranted::kNo) return;
-    v_.reasons.push_back({"verdict.reason.nothing_over",
-                          {{"authority", std::string(authority_key(survey_.authority))}}});
+    v_.reasons.push_back(
+        {"verdict.reason.nothing_over", {{"authority", authority(survey_.authority)}}});
     const bool clear = v_.microbes == Microbes::kControlled ||
                        v_.microbes == Microbes::kClearSample || v_.microbes == Microbes::kBarrier ||
                        survey_.faecal_indicators == FaecalIndicators::kAbsent;
@@ -372,8 +373,8 @@ class Judge {
     }
     for (const auto& s : v_.substances) {
       if (s.limit.confidence == LimitConfidence::kMemory) {
-        out.push_back({"verdict.caution.limits_unverified",
-                       {{"authority", std::string(authority_key(survey_.authority))}}});
+        out.push_back(
+            {"verdict.caution.limits_unverified", {{"authority", authority(survey_.authority)}}});
         break;
       }
     }

@@ -53,6 +53,15 @@ test('a language that was chosen on the first visit is there without signal', as
   for (const key of ['5', ',', '2']) await page.locator('.keypad').getByText(key, { exact: true }).click();
   await page.locator('.judged').waitFor();
   assert.match(await page.locator('dialog').innerText(), /\d,\d\u00A0bar/);
+
+  // A form shows the sign that the keypad types, and takes either.
+  await app.go(`#/site/${app.key()}/machine`);
+  const pressure = page.getByLabel('Presión sin que corra nada').first();
+  await pressure.waitFor();
+  assert.equal(await pressure.inputValue(), '2,8');
+  await pressure.fill('2.8');
+  await pressure.blur();
+  await page.waitForFunction((input) => input.value === '2,8', await pressure.elementHandle());
   await person.close();
 });
 
