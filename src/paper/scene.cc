@@ -123,7 +123,10 @@ class Layout {
   // A test point, in a row of its own.
   void point(Point p, double at, double words_at) {
     if (left_out(p)) return;
-    const double height = narrow() ? narrow_row_ : point_row_;
+    double height = narrow() ? narrow_row_ : point_row_;
+    for (const auto& [known, room] : options_.point_rooms) {
+      if (known == p) height = std::max(height, room);
+    }
     const double top = row(height);
     scene_.points.push_back(
         {.point = p, .at = {at, top + 22}, .slot = words(words_at, top, height)});
@@ -133,12 +136,18 @@ class Layout {
   // A part in a row of its own. `symbol` makes its shapes around a middle.
   template <class Symbol>
   ScenePart& part(PartKind kind, Spot middle, double words_at, const Size& size, Symbol symbol) {
-    const double height = narrow() && kind_wraps(kind) ? narrow_part_row_ : part_row_;
+    const double height = with_room(narrow() && kind_wraps(kind) ? narrow_part_row_ : part_row_);
     const double top = row(height);
     middle.y = top + part_row_ / 2;
     ScenePart& p = add(kind, around(middle, size), words(words_at, top + 8, height - 8));
     p.shapes = symbol(middle);
     return p;
+  }
+  // The height of a row for the part that is added next, whose words begin 8 below its top.
+  double with_room(double height) const {
+    const std::size_t next = scene_.parts.size();
+    return next < options_.part_rooms.size() ? std::max(height, 8 + options_.part_rooms[next])
+                                             : height;
   }
   template <class Symbol>
   ScenePart& axis_part(PartKind kind, const Size& size, Symbol symbol) {
@@ -263,10 +272,11 @@ class Layout {
     point(Point::kRejectQuality, kRejectAt, kRejectWordsAt);
     // The rim lies below the tube's end: the air gap is to be seen.
     const double gap = y_ + 16;
-    const double top = row(part_row_);
+    const double height = with_room(part_row_);
+    const double top = row(height);
     add(PartKind::kDrain,
         around({kRejectAt, gap + 18}, symbols::kFunnel),
-        words(kRejectWordsAt, top + 8, part_row_ - 8))
+        words(kRejectWordsAt, top + 8, height - 8))
         .shapes = symbols::funnel({kRejectAt, gap + 18});
     lay({{kAxis + symbols::kMembrane.width / 2, reject_from_},
          {kRejectAt, reject_from_},
@@ -319,12 +329,13 @@ class Layout {
   void blend() {
     if (!entry_.blend) return;
     axis_point(Point::kPermeateQuality);
-    const double top = row(part_row_);
+    const double height = with_room(part_row_);
+    const double top = row(height);
     const double y = top + 20;
     const double lane = shut_off_inside() ? kOuterLane : kInnerLane;
     const Spot m{(kInnerLane + kAxis) / 2, y};
     ScenePart& p = add(
-        PartKind::kBlend, around(m, symbols::kLevelValve), words(kWordsAt, top + 8, part_row_ - 8));
+        PartKind::kBlend, around(m, symbols::kLevelValve), words(kWordsAt, top + 8, height - 8));
     p.shapes = symbols::valve(m, symbols::Flow::kAcross);
     if (entry_.blend->check_valve.si() > 0) {
       for (Path& s : symbols::check_valve({lane, y - 22})) p.shapes.push_back(std::move(s));

@@ -17,6 +17,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "machine/plates.h"
@@ -85,6 +86,9 @@ struct SceneOptions {
   // For paper: rows just high enough for a name and a reading, and only the points that were read.
   bool compact = false;
   std::vector<machine::Point> left_out;
+  // How high the words are that will stand there (rooms_of), where that is known: no row is lower.
+  std::vector<double> part_rooms;  // in the order of the parts
+  std::vector<std::pair<machine::Point, double>> point_rooms;
 };
 
 Scene water_path(const machine::MachineEntry& entry, const SceneOptions& options);

@@ -58,21 +58,70 @@ double further_lines(const std::string& text, double size, double width) {
   return 1.25 * size * static_cast<double>(lines.size() - 1);
 }
 
+// Under the last base line, to the words of what comes next: a part's detail must not seem theirs.
+constexpr double kBelow = 3;
+constexpr double kBelowPart = 9;
+
+const std::string& detail_of(const PartWords& words) {
+  return words.explains.empty() ? words.detail : words.explains;
+}
+const std::string& said_of(const PointWords& words) {
+  return !words.reading.empty() && !words.fit.empty() ? words.fit : words.expected;
+}
+
+// Base lines of what stands beside a part, from the top of its slot.
+struct PartLines {
+  double name = kName;
+  double detail = 0;
+  double end = 0;
+};
+PartLines lines_of(const PartWords& words, double width) {
+  PartLines at;
+  at.detail = at.name + 1.25 * kName + further_lines(words.name, kName, width);
+  const std::string& detail = detail_of(words);
+  at.end = kBelowPart + (detail.empty() ? at.detail - 1.25 * kName
+                                        : at.detail + further_lines(detail, kName - 1, width));
+  return at;
+}
+
+// The same beside a point; the gauge's is its upper edge.
+struct PointLines {
+  double name = kName;
+  double reading = 0;
+  double said = 0;
+  double gauge = 0;
+  double end = 0;
+};
+PointLines lines_of(const PointWords& words, double width) {
+  PointLines at;
+  double y = at.name + further_lines(words.name, kName - 1, width);
+  if (!words.reading.empty()) y += 1.25 * kReading;
+  at.reading = y;
+  const std::string& said = said_of(words);
+  if (!said.empty()) y += 1.25 * kName;
+  at.said = y;
+  if (!said.empty()) y += further_lines(said, kName - 1, width);
+  if (words.gauge) y += 7;
+  at.gauge = y;
+  if (words.gauge) y += kGaugeHeight + 2.5;
+  at.end = y + kBelow;
+  return at;
+}
+
 void draw_part(const ScenePart& part, const PartWords& words, Pen& pen) {
   for (const Path& p : part.shapes) pen.path(p);
   const bool marked = !words.explains.empty();
   if (marked) pen.path(corners_around(part.frame));
   const WordSlot& slot = part.slot;
-  double y = slot.y + kName;
-  pen.words({.at = {slot.x, y},
+  const PartLines at = lines_of(words, slot.width);
+  pen.words({.at = {slot.x, slot.y + at.name},
              .text = words.name,
              .size = kName,
              .bold = true,
              .ink = marked ? Ink::kMarked : Ink::kLine,
              .width = slot.width});
-  y += 1.25 * kName + further_lines(words.name, kName, slot.width);
-  pen.words({.at = {slot.x, y},
-             .text = marked ? words.explains : words.detail,
+  pen.words({.at = {slot.x, slot.y + at.detail},
+             .text = detail_of(words),
              .size = kName - 1,
              .ink = marked ? Ink::kMarked : Ink::kQuiet,
              .width = slot.width});
@@ -82,34 +131,25 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
   const Ink ink = words.outside ? Ink::kMarked : Ink::kLine;
   pen.bubble(point.at, ink);
   const WordSlot& slot = point.slot;
-  double y = slot.y + kName;
-  pen.words({.at = {slot.x, y},
+  const PointLines at = lines_of(words, slot.width);
+  pen.words({.at = {slot.x, slot.y + at.name},
              .text = words.name,
              .size = kName - 1,
              .ink = Ink::kQuiet,
              .width = slot.width});
-  y += further_lines(words.name, kName - 1, slot.width);
-  if (!words.reading.empty()) {
-    y += 1.25 * kReading;
-    pen.words({.at = {slot.x, y},
-               .text = words.reading,
-               .size = kReading,
-               .bold = true,
-               .ink = ink,
-               .width = slot.width});
-  }
-  const bool judged = !words.reading.empty() && !words.fit.empty();
-  const std::string& said = judged ? words.fit : words.expected;
-  if (!said.empty()) {
-    y += 1.25 * kName;
-    pen.words({.at = {slot.x, y},
-               .text = said,
-               .size = kName - 1,
-               .ink = words.outside ? Ink::kMarked : Ink::kQuiet,
-               .width = slot.width});
-  }
+  pen.words({.at = {slot.x, slot.y + at.reading},
+             .text = words.reading,
+             .size = kReading,
+             .bold = true,
+             .ink = ink,
+             .width = slot.width});
+  pen.words({.at = {slot.x, slot.y + at.said},
+             .text = said_of(words),
+             .size = kName - 1,
+             .ink = words.outside ? Ink::kMarked : Ink::kQuiet,
+             .width = slot.width});
   if (words.gauge) {
-    y += 7 + (said.empty() ? 0 : further_lines(said, kName - 1, slot.width));
+    const double y = slot.y + at.gauge;
     const double width = std::min(kGaugeWidth, slot.width);
     const Gauge& g = *words.gauge;
     pen.bar({slot.x + g.from * width, y, (g.to - g.from) * width, kGaugeHeight}, Ink::kBand);
@@ -118,6 +158,21 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
 }
 
 }  // namespace
+
+Rooms rooms_of(const Scene& scene,
+               std::span<const PartWords> parts,
+               std::span<const PointWords> points) {
+  CHECK(parts.size() == scene.parts.size() && points.size() == scene.points.size());
+  Rooms rooms;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    rooms.parts.push_back(lines_of(parts[i], scene.parts[i].slot.width).end);
+  }
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const ScenePoint& p = scene.points[i];
+    rooms.points.emplace_back(p.point, lines_of(points[i], p.slot.width).end);
+  }
+  return rooms;
+}
 
 Drawing scene_drawing(const Scene& scene,
                       std::span<const PartWords> parts,

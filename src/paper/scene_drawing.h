@@ -5,6 +5,8 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "paper/drawing.h"
 #include "paper/scene.h"
@@ -33,6 +35,16 @@ struct PointWords {
   bool outside = false;  // of its band
   std::optional<Gauge> gauge;
 };
+
+// How high these words are on this scene: what a scene is laid out with so that none stand on
+// others. One entry a part and a point, in the order of the scene.
+struct Rooms {
+  std::vector<double> parts;
+  std::vector<std::pair<machine::Point, double>> points;
+};
+Rooms rooms_of(const Scene& scene,
+               std::span<const PartWords> parts,
+               std::span<const PointWords> points);
 
 // One entry a part and a point, in the order of the scene. `millimetre` is the length of one unit.
 Drawing scene_drawing(const Scene& scene,

@@ -307,6 +307,32 @@ TEST(Scene, grows_with_the_words_and_leaves_out_what_it_is_told) {
   EXPECT_EQ(fewer.points.size(), usual.points.size() - 2);
 }
 
+TEST(Scene, gives_words_that_wrap_the_room_that_they_need) {
+  const MachineEntry m = machine_with(true, true, 3);
+  const Scene tight = water_path(m, {.compact = true});
+  std::vector<PartWords> parts(tight.parts.size());
+  for (PartWords& p : parts)
+    p = {.name = "a name that wraps beside a pipe", .detail = "and more of it, also to wrap"};
+  std::vector<PointWords> points(tight.points.size());
+  for (PointWords& p : points) {
+    p = {.name = "a point with a long name, by meter",
+         .reading = "31 ppm",
+         .gauge = Gauge{0, 1, 0.5}};
+  }
+  const Rooms rooms = rooms_of(tight, parts, points);
+  const Scene scene =
+      water_path(m, {.compact = true, .part_rooms = rooms.parts, .point_rooms = rooms.points});
+  for (std::size_t i = 0; i < scene.points.size(); ++i) {
+    EXPECT_GE(scene.points[i].slot.height, rooms.points[i].second);
+    EXPECT_EQ(scene.points[i].slot.width, tight.points[i].slot.width);
+  }
+  for (std::size_t i = 0; i < scene.parts.size(); ++i) {
+    const PartKind kind = scene.parts[i].kind;
+    if (kind == PartKind::kMembrane || kind == PartKind::kRecirculation) continue;
+    EXPECT_GE(scene.parts[i].slot.height, rooms.parts[i]) << static_cast<int>(kind);
+  }
+}
+
 TEST(Scene, marks_the_part_that_explains_by_shape_and_words) {
   const MachineEntry m = machine_with(true, false, 1);
   const Scene scene = water_path(m, {});

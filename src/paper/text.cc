@@ -69,6 +69,11 @@ bool is_space(char32_t c) {
   return c == U' ' || c == U'\u3000' || (c >= 0x2000 && c <= 0x200B && c != 0x2007);
 }
 
+// Turns the direction of text, and leaves no glyph.
+bool is_turn(char32_t c) {
+  return c == 0x200E || c == 0x200F || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+}
+
 // The characters begin … end as one line.
 Line line_of(const Paragraph& paragraph,
              std::pair<std::size_t, std::size_t> range,
@@ -93,7 +98,10 @@ std::vector<double> advances(const Paragraph& paragraph, const std::string& lang
   std::vector<double> result(paragraph.text.size(), -1);
   for (const Stretch& stretch : paragraph.stretches) {
     const Run run = shaped(paragraph, stretch, language);
-    std::size_t at = stretch.right_to_left ? stretch.end : stretch.begin;
+    // Characters that leave no glyph stand in the cluster before them; those in front in none.
+    std::size_t told = 0;
+    for (const Cluster& cluster : run.clusters) told += cluster.text.size();
+    std::size_t at = stretch.right_to_left ? stretch.end : stretch.end - told;
     for (const Cluster& cluster : run.clusters) {
       if (stretch.right_to_left) at -= cluster.text.size();
       double advance = 0;
@@ -122,13 +130,14 @@ std::vector<std::size_t> line_begins(const Paragraph& paragraph,
   std::size_t possible = 0;  // the last place at which this line could end, and its x
   double x_there = 0;
   for (std::size_t i = 0; i < size; ++i) {
-    if (advance[i] < 0) continue;
+    if (advance[i] < 0 && !is_turn(paragraph.text[i])) continue;
     // Departing from [unicode2021], a solidus allows no break: units such as L/h stay whole.
     const bool in_unit = i > 0 && paragraph.text[i - 1] == U'/';
     if (breaks[i] == UC_BREAK_POSSIBLE && !in_unit) {
       possible = i;
       x_there = x;
     }
+    if (advance[i] < 0) continue;
     if (x + advance[i] > limit && !is_space(paragraph.text[i]) && i > begins.back()) {
       // Within a word only if the word alone is wider than the line.
       const bool between = possible > begins.back();

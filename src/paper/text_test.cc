@@ -145,6 +145,26 @@ TEST(text, breaks_where_the_standard_allows) {
   EXPECT_EQ(lines("mmmmm", 2), (Lines{"mm", "mm", "m"})) << "a word too wide is broken within";
 }
 
+TEST(text, breaks_before_a_word_that_is_isolated_or_turned) {
+  const auto lines = [](std::string_view text) {
+    std::vector<std::string> out;
+    for (const Line& line : set_text(all_fonts(), text, {.width = 6})) {
+      std::string plain;
+      for (const char32_t c : line.text) {
+        if (c < 0x80) plain += static_cast<char>(c);
+      }
+      out.push_back(plain);
+    }
+    return out;
+  };
+  using Lines = std::vector<std::string>;
+  EXPECT_EQ(lines("signed by \u2068Tamsin\u2069"), (Lines{"signed by", "Tamsin"}));
+  EXPECT_EQ(lines("\u2068signed\u2069 by \u2068Tamsin\u2069"), (Lines{"signed by", "Tamsin"}));
+  EXPECT_EQ(lines("\u200F\u202Esigned\u202C\u200F \u200F\u202Eby\u202C\u200F "
+                  "\u200F\u202ETamsin\u202C\u200F"),
+            (Lines{"signed by", "Tamsin"}));
+}
+
 TEST(text, lines_are_not_wider_than_asked_for) {
   const std::string words =
       "Das Gerät entfernt 95 % der gelösten Stoffe. क्षारीय जल को झिल्ली से छाना जाता है। تنتج الوحدة "
