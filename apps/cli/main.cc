@@ -84,6 +84,10 @@ CommandLine::CommandLine(const Console& console) {
   job_command->add_option("--key", job.papers.key, console.say("sign.option.key"));
   job_command->add_option("--by", job.papers.by, console.say("sign.option.by"));
   job_command->add_option("--at", job.papers.at, console.say("sign.option.at"));
+  job_command->add_option("--firm", job.papers.firm, console.say("cli.option.firm"));
+  job_command->add_option("--telephone", job.papers.telephone, console.say("cli.option.telephone"));
+  job_command->add_option(
+      "--next-visit", job.papers.next_visit, console.say("cli.option.next_visit"));
   calc_command = app.add_subcommand("calc");
   calc_command->add_option("NAME", calc.name, console.say("cli.option.name"));
   calc_command->add_option("--in", calc.in, console.say("cli.option.in"));
@@ -136,7 +140,8 @@ std::string help_of(const CommandLine& line, const Console& console) {
         {.usage = {"drawoff job FILE [--json] [--explain] [--language LANGUAGE]",
                    "drawoff job FILE --checklist [--sanitise] [--membrane-in] [--json]",
                    "drawoff job FILE --papers FOLDER [--page A4|Letter] [--units metric|us] "
-                   "[--address URL] [--pictures FOLDER] [--key KEY --by NAME [--at TIME]]"},
+                   "[--address URL] [--pictures FOLDER] [--key KEY --by NAME [--at TIME]] "
+                   "[--firm NAME] [--telephone NUMBER] [--next-visit DATE]"},
          .about = "cli.job.about",
          .notes = "cli.job.notes",
          .commands = {},

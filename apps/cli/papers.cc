@@ -13,6 +13,7 @@
 #include "hashed_folder.h"
 #include "paper/script_fonts.h"
 #include "sign.h"
+#include "visit/date.h"
 
 namespace drawoff::cli {
 
@@ -142,6 +143,21 @@ bool is_papers(const PapersWords& asked, const Console& console) {
     console.complain({"cli.usage.units", {{"value", fields::quote_text(asked.units)}}});
     return false;
   }
+  const auto longer = [](const std::string& text, double most) {
+    return static_cast<double>(fields::utf8_count(text)) > most;
+  };
+  if (longer(asked.firm, book::kLongestFirm)) {
+    console.complain({"cli.usage.firm"});
+    return false;
+  }
+  if (!book::is_telephone(asked.telephone) || longer(asked.telephone, book::kLongestTelephone)) {
+    console.complain({"cli.usage.telephone", {{"value", fields::quote_text(asked.telephone)}}});
+    return false;
+  }
+  if (!asked.next_visit.empty() && !visit::is_date(asked.next_visit)) {
+    console.complain({"cli.usage.next_visit", {{"value", fields::quote_text(asked.next_visit)}}});
+    return false;
+  }
   if (asked.key.empty() != asked.by.empty()) {
     console.complain({"cli.usage.key_and_name"});
     return false;
@@ -157,10 +173,12 @@ Exit write_papers(const PapersWords& asked, const std::string& site_file, Consol
   if (!state) return console.refuse(state.error());
   const auto fonts = paper::Fonts::create(paper::script_fonts());
   if (!fonts) return console.refuse(fonts.error());
-  api::PaperOptions options{.page = *chosen<api::PageName>(asked.page),
-                            .units = *chosen<fields::UnitSystem>(asked.units),
-                            .language = language_of(asked, *state),
-                            .address = asked.address};
+  api::PaperOptions options{
+      .page = *chosen<api::PageName>(asked.page),
+      .units = *chosen<fields::UnitSystem>(asked.units),
+      .language = language_of(asked, *state),
+      .address = asked.address,
+      .call = {.who = asked.firm, .telephone = asked.telephone, .next_visit = asked.next_visit}};
   if (!asked.pictures.empty()) {
     if (const auto failed = read_pictures(asked.pictures, *state, console, options.pictures)) {
       return *failed;

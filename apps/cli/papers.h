@@ -17,6 +17,9 @@ struct PapersWords {
   std::string key;       // a PEM file; empty: nothing is signed
   std::string by;        // who says that they sign
   std::string at;        // UTC, or empty: now
+  std::string firm;      // whom to call: before what the hand-over says
+  std::string telephone;
+  std::string next_visit;
 };
 
 // In the language asked for, or else that of those who get the site's papers: writes source.pdf,
@@ -25,7 +28,8 @@ struct PapersWords {
 // if there is none. Says on standard output what it wrote.
 Exit write_papers(const PapersWords& asked, const std::string& site_file, Console& console);
 
-// Complains of a page or unit system that there is not, and of a key without a name.
+// Complains of a page or unit system that there is not, of a key without a name, and of a telephone
+// or a date that is none.
 bool is_papers(const PapersWords& asked, const Console& console);
 
 }  // namespace drawoff::cli

@@ -29,4 +29,22 @@ base::Argument nobody_because(const book::HandedOverEntry& entry) {
   return base::Ref{"choice.nobody." + std::string(fields::name_of(*entry.nobody))};
 }
 
+std::string left_to_right(const std::string& telephone) {
+  return telephone.empty() ? "" : "\u2066" + telephone + "\u2069";
+}
+
+Call call_of(const SiteState& state, const Call& asked) {
+  Call call = asked;
+  if (!state.handed_over) return call;
+  const book::HandedOverEntry& said = state.handed_over->body;
+  const auto fill = [](std::string& into, const std::string& from) {
+    if (into.empty()) into = from;
+  };
+  fill(call.telephone, said.telephone);
+  fill(call.who, said.firm);
+  if (!call.telephone.empty()) fill(call.who, said.technician);
+  if (!state.changed_since) fill(call.next_visit, said.next_visit);
+  return call;
+}
+
 }  // namespace drawoff::api

@@ -25,6 +25,18 @@ std::vector<base::Message> handed_over_in_words(const SiteState& state);
 // Why nobody signed for the site; of an entry that says so.
 base::Argument nobody_because(const book::HandedOverEntry& entry);
 
+// Whom those who drink can call; each empty where nobody said it.
+struct Call {
+  std::string who;
+  std::string telephone;
+  std::string next_visit;
+};
+// What is `asked` for stands before what was said at the last hand-over. That stands for as long as
+// nobody says otherwise; its next visit only until the site was visited again.
+Call call_of(const SiteState& state, const Call& asked);
+// A telephone number runs from left to right in any script.
+std::string left_to_right(const std::string& telephone);
+
 }  // namespace drawoff::api
 
 namespace drawoff::fields {

@@ -18,7 +18,10 @@ using paper::Weight;
 class Sheet {
  public:
   Sheet(const Solved& solved, const PaperOptions& options, const messages::Catalogue& words)
-      : solved_(solved), options_(options), words_(words) {}
+      : solved_(solved),
+        options_(options),
+        words_(words),
+        call_(call_of(solved.state, options.call)) {}
 
   paper::Document users() const {
     paper::Document doc = page("paper.users");
@@ -34,10 +37,10 @@ class Sheet {
     for (const Message& m : never_do()) never += (never.empty() ? "" : "\n") + say(m);
     doc.blocks.push_back(
         paper::Caution{.word = say("paper.users.never"), .text = std::move(never)});
-    doc.blocks.push_back(paper::Together{
-        .blocks = {paper::Signatures{.fields = {{.caption = say("paper.users.whom"), .share = 1.5},
-                                                {.caption = say("paper.users.phone"), .share = 1.2},
-                                                {.caption = say("paper.users.next_visit")}}}}});
+    std::vector<paper::Field> fields = call_fields();
+    fields.push_back({.caption = say("paper.users.next_visit"), .value = call_.next_visit});
+    doc.blocks.push_back(
+        paper::Together{.blocks = {paper::Signatures{.fields = std::move(fields)}}});
     return doc;
   }
 
@@ -58,8 +61,7 @@ class Sheet {
           paper::Text{.text = say(id), .size = Size::kLarge, .align = paper::Align::kMiddle});
       doc.blocks.push_back(paper::Space{.height = 6});
     }
-    doc.blocks.push_back(paper::Signatures{
-        .fields = {{.caption = say("paper.users.whom")}, {.caption = say("paper.users.phone")}}});
+    doc.blocks.push_back(paper::Signatures{.fields = call_fields()});
     return doc;
   }
 
@@ -80,6 +82,14 @@ class Sheet {
       text += (text.empty() ? "• " : "\n• ") + say(shown);
     }
     return paper::Text{.text = std::move(text)};
+  }
+
+  // Lines to write on where nobody said it.
+  std::vector<paper::Field> call_fields() const {
+    return {{.caption = say("paper.users.whom"), .value = call_.who, .share = 1.5},
+            {.caption = say("paper.users.phone"),
+             .value = left_to_right(call_.telephone),
+             .share = 1.2}};
   }
 
   paper::Document page(const char* title) const {
@@ -180,6 +190,7 @@ class Sheet {
   const Solved& solved_;
   const PaperOptions& options_;
   const messages::Catalogue& words_;
+  const Call call_;
 };
 
 }  // namespace

@@ -96,8 +96,14 @@ paper::Drawing path_drawing(const Desk& desk) {
     }
     points.push_back(std::move(p.words));
   }
+  paper::Rooms rooms = paper::rooms_of(scene, view.parts, points);
+  const paper::Scene roomy = paper::water_path(desk.machine(),
+                                               {.compact = true,
+                                                .left_out = unread(state, all),
+                                                .part_rooms = std::move(rooms.parts),
+                                                .point_rooms = std::move(rooms.points)});
   return paper::scene_drawing(
-      scene, view.parts, points, std::fmin(kMillimetre, kTallest / scene.height));
+      roomy, view.parts, points, std::fmin(kMillimetre, kTallest / roomy.height));
 }
 
 // ---- The record ---------------------------------------------------------------------------------
@@ -240,16 +246,22 @@ paper::Table readings_table(const Desk& desk) {
   return table;
 }
 
-// Whether this visit's record tells of the start-up: what was done since the visit before, or is
-// open still.
-bool tells_of_start_up(const SiteState& state, const CourseState& course) {
+// Whether the machine was started up, or that went on, since the visit before.
+bool started_up_since(const SiteState& state) {
+  if (!state.start_up) return false;
   if (state.earlier.empty()) return true;
   long long last = book::seconds_of({state.start_up->at});
   for (const auto& step : state.steps) last = std::max(last, book::seconds_of({step.at}));
+  return last > book::seconds_of({state.earlier.back().at});
+}
+
+// Whether this visit's record tells of the start-up: what was done since the visit before, or is
+// open still.
+bool tells_of_start_up(const SiteState& state, const CourseState& course) {
   const bool open = std::any_of(course.standings.begin(),
                                 course.standings.end(),
                                 [](const visit::StepStanding& s) { return !s.settled(); });
-  return open || last > book::seconds_of({state.earlier.back().at});
+  return open || started_up_since(state);
 }
 
 // Done, in its turn, with nothing more to say.
@@ -386,15 +398,21 @@ std::string picture_of(const Desk& desk, const std::string& sha256) {
   return found == desk.options.pictures.end() ? "" : found->second;
 }
 
-// Who signed, once it was handed over and nothing was added since; else lines to sign on.
+// Who signed, once it was handed over and nothing was added since; else lines to sign on, and so
+// for whoever signs on the printed record, with the day.
 Block signatures(const Desk& desk) {
-  const auto side = [&](const char* name, std::string who, std::string drawn, std::string when) {
+  const auto side = [&](const char* name,
+                        std::string who,
+                        std::string drawn,
+                        std::string when,
+                        bool on_paper = false) {
+    const char* caption = on_paper ? "paper.signature_here" : "paper.signature";
     return paper::Side{
         .blocks = {paper::Signatures{
             .fields = {
                 {.caption = desk.say(name), .value = std::move(who), .share = 1.3},
-                {.caption = desk.say("paper.signature"), .jpeg = std::move(drawn), .share = 1.7},
-                {.caption = desk.say("paper.date"), .value = std::move(when)}}}}};
+                {.caption = desk.say(caption), .jpeg = std::move(drawn), .share = 1.7},
+                {.caption = desk.say("paper.date"), .value = on_paper ? "" : std::move(when)}}}}};
   };
   const SiteState& state = desk.solved.state;
   if (!state.handed_over || state.changed_since) {
@@ -412,11 +430,13 @@ Block signatures(const Desk& desk) {
   return paper::Beside{.sides = {side("paper.technician",
                                       entry.technician,
                                       picture_of(desk, entry.technician_signature),
-                                      day),
+                                      day,
+                                      entry.technician_on_paper),
                                  side("paper.for_the_site",
                                       std::move(receiver),
                                       picture_of(desk, entry.receiver_signature),
-                                      day)}};
+                                      day,
+                                      entry.receiver_on_paper)}};
 }
 
 // What opens this machine where the app is served, and says whose key signed its record.
@@ -426,6 +446,21 @@ std::string code_of(const Desk& desk) {
   const std::string& letters = desk.options.letters;
   if (address.empty()) return "urn:uuid:" + id + (letters.empty() ? "" : "#" + letters);
   return address + "#/machine/" + id + (letters.empty() ? "" : "/" + letters);
+}
+
+// Whom to call and when somebody comes again, where it is known.
+std::vector<Block> call_blocks(const Desk& desk) {
+  const Call call = call_of(desk.solved.state, desk.options.call);
+  std::string line;
+  for (const auto& [name, value] : {std::pair{"paper.users.whom", call.who},
+                                    std::pair{"paper.users.phone", left_to_right(call.telephone)},
+                                    std::pair{"paper.users.next_visit", call.next_visit}}) {
+    if (value.empty()) continue;
+    line += (line.empty() ? "" : "  ·  ") +
+            desk.say(Message{"paper.named", {{"name", Ref{name}}, {"value", value}}});
+  }
+  if (line.empty()) return {};
+  return {paper::Text{.text = std::move(line), .size = paper::Size::kSmall}};
 }
 
 // The letters of the key, for whoever checks the record against this paper.
@@ -442,9 +477,10 @@ std::vector<Block> key_blocks(const Desk& desk) {
                                         .size = paper::Size::kSmall}}}}}};
 }
 
-// The first visit commissions the machine; later ones look after it.
-const char* record_title(const SiteState& state) {
-  return state.earlier.empty() ? "paper.record" : "paper.visit_record";
+// The first visit commissions the machine, and so does one that starts it up again; others look
+// after it.
+bool commissions(const SiteState& state) {
+  return state.earlier.empty() || started_up_since(state);
 }
 
 // Whether this visit's readings are the membrane's first.
@@ -458,12 +494,16 @@ paper::Document record(const Desk& desk) {
   paper::Document doc;
   doc.page = desk.options.page == PageName::kLetter ? paper::kLetter : paper::kA4;
   doc.page.margin = 13;
-  doc.title = desk.say(record_title(state));
+  doc.title = desk.say(commissions(state) ? "paper.record" : "paper.visit_record");
   const LastWork last = last_work(state);
   doc.made = last.at;
   const Message by{"paper.record_below",
                    {{"title", desk.say(title_of(desk.solved))}, {"date", last.day()}}};
   std::string below = desk.say(by);
+  if (!state.earlier.empty() && commissions(state)) {
+    below += " · " +
+             desk.say(Message{"paper.start_up_of", {{"date", state.start_up->at.substr(0, 10)}}});
+  }
   if (tells_of_first_day(state) && first_day_is_provisional(state) &&
       !something_is_wrong(desk.solved.start_up)) {
     below += "  " + desk.say("job.own.provisional");
@@ -493,6 +533,7 @@ paper::Document record(const Desk& desk) {
   doc.blocks.push_back(cautions(desk));
   for (Block& b : photo_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.blocks.push_back(signatures(desk));
+  for (Block& b : call_blocks(desk)) doc.blocks.push_back(std::move(b));
   for (Block& b : key_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.footer =
       foot(desk.say(by) + "  " +
@@ -522,7 +563,8 @@ std::string cut(const std::string& name) {
   return name;
 }
 
-paper::Document label(const Desk& desk) {
+// `own`: what the first day's readings say of the very machine; null where nothing was read.
+paper::Document label(const Desk& desk, const visit::FirstDay* own) {
   const SiteState& state = desk.solved.state;
   const std::string name = cut(desk.machine().name);
   const std::string site = cut(state.site->body.name);
@@ -530,23 +572,29 @@ paper::Document label(const Desk& desk) {
   doc.page = paper::kLabel;
   doc.title = desk.say("paper.label");
   doc.made = state.machine->at;
-  std::string lines = name.empty() ? "" : site + "\n";
-  // What a colleague compares with first: the first day, once the machine ran as it should.
-  const bool failed = state.earlier.empty() && something_is_wrong(desk.solved.start_up);
-  if (!state.first.empty() && !failed) {
-    const char* day =
-        first_day_is_provisional(state) ? "paper.first_day_provisional" : "paper.first_day";
-    lines += desk.say(Message{day, {{"date", state.first.back().at.substr(0, 10)}}});
+  std::string lines = name.empty() ? "" : site;
+  const auto add = [&lines](const std::string& line) {
+    if (!line.empty()) lines += (lines.empty() ? "" : "\n") + line;
+  };
+  // What a colleague compares with first: the first day, where it is this machine's.
+  if (own && own->standing == visit::FirstDayStanding::kFitted) {
+    const bool settled =
+        own->settling == visit::Settling::kSettled || own->settling == visit::Settling::kRunIn;
+    const char* day = settled ? "paper.first_day_settled" : "paper.first_day_provisional";
+    add(desk.say(Message{day, {{"date", state.first.back().at.substr(0, 10)}}}));
     for (const Point point : {Point::kProductQuality, Point::kProductFlow, Point::kTemperature}) {
       const auto read = std::find_if(state.first.rbegin(), state.first.rend(), [&](const auto& r) {
         return r.body.point == point;
       });
       if (read == state.first.rend()) continue;
-      lines += "\n" + desk.say(Message{"paper.first_day_value",
-                                       {{"point", Ref{visit::point_id(point)}},
-                                        {"value", number_of(read->body)}}});
+      add(desk.say(
+          Message{"paper.first_day_value",
+                  {{"point", Ref{visit::point_id(point)}}, {"value", number_of(read->body)}}}));
     }
   }
+  const Call call = call_of(state, desk.options.call);
+  add(cut(call.who));
+  add(left_to_right(call.telephone));
   std::vector<Block> words;
   words.push_back(paper::Text{.text = name.empty() ? site : name, .weight = Weight::kBold});
   words.push_back(paper::Text{.text = std::move(lines), .size = paper::Size::kSmall});
@@ -556,10 +604,13 @@ paper::Document label(const Desk& desk) {
   return doc;
 }
 
-paper::Document document_of(const Desk& desk) {
+base::Result<paper::Document> document_of(const Desk& desk) {
   switch (desk.options.paper) {
-    case PaperName::kLabel:
-      return label(desk);
+    case PaperName::kLabel: {
+      if (desk.solved.state.first.empty()) return label(desk, nullptr);
+      TRY(const visit::FirstDay own, first_day_of(desk.solved, {}));
+      return label(desk, &own);
+    }
     case PaperName::kUsers:
       return users_sheet(desk.solved, desk.options, desk.words);
     case PaperName::kNotice:
@@ -597,7 +648,7 @@ base::Result<Paper> print_paper(const Solved& solved,
                                 const paper::Fonts& fonts) {
   const auto& words = messages::catalogue(options.language);
   const Desk desk{solved, options, words};
-  paper::Document document = document_of(desk);
+  TRY(paper::Document document, document_of(desk));
   document.language = words.language();
   document.right_to_left = messages::right_to_left(words.language());
   const Message name{"paper.file",

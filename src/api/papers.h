@@ -15,6 +15,7 @@
 #include <string_view>
 #include <vector>
 
+#include "api/handing_over.h"
 #include "api/solved.h"
 #include "base/result.h"
 #include "fields/form.h"
@@ -37,6 +38,8 @@ struct PaperOptions {
   // The letters of the key that signs the record (book/signature.h), where one does: they stand on
   // the record and in its code and the label's.
   std::string letters;
+  // Whom to call, before what the hand-over says.
+  Call call = {};
   // Photos and drawn signatures, JPEG files, by their SHA-256 in hexadecimal. Those that are not
   // there are left out.
   std::map<std::string, std::string> pictures;

@@ -1,10 +1,25 @@
 #include "book/handed_over.h"
 
+#include <algorithm>
+#include <string_view>
 #include <utility>
 
 #include "base/hex.h"
 #include "fields/errors.h"
 #include "fields/quote.h"
+#include "visit/date.h"
+
+namespace drawoff::book {
+
+bool is_telephone(const std::string& text) {
+  return std::all_of(text.begin(), text.end(), [](unsigned char c) {
+    const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c >= 0x80;
+    const bool digit = c >= '0' && c <= '9';
+    return letter || digit || std::string_view(" +()-./").find(static_cast<char>(c)) < 7;
+  });
+}
+
+}  // namespace drawoff::book
 
 namespace drawoff::fields {
 
@@ -20,6 +35,18 @@ base::Result<base::Done> Table<book::HandedOverEntry>::check(const book::HandedO
                        {"error.record.hex",
                         {{"path", path_argument(path / key)}, {"value", quote_text(*sha256)}}}};
   }
+  if (entry.technician_on_paper && !entry.technician_signature.empty()) {
+    return refused("error.handed_over.drawn", path / "technician_on_paper");
+  }
+  if (entry.receiver_on_paper && !entry.receiver_signature.empty()) {
+    return refused("error.handed_over.drawn", path / "receiver_on_paper");
+  }
+  if (!book::is_telephone(entry.telephone)) {
+    return refused("error.handed_over.telephone", path / "telephone");
+  }
+  if (!entry.next_visit.empty() && !visit::is_date(entry.next_visit)) {
+    return refused("error.handed_over.date", path / "next_visit");
+  }
   if (entry.receiver.empty() && !entry.nobody) {
     return refused("error.handed_over.nobody", path / "receiver");
   }
@@ -28,6 +55,9 @@ base::Result<base::Done> Table<book::HandedOverEntry>::check(const book::HandedO
   }
   if (entry.nobody && !entry.receiver_signature.empty()) {
     return refused("error.handed_over.whose", path / "receiver_signature");
+  }
+  if (entry.nobody && entry.receiver_on_paper) {
+    return refused("error.handed_over.whose", path / "receiver_on_paper");
   }
   if (entry.nobody == book::Nobody::kOther && entry.note.empty()) {
     return refused("error.handed_over.reason", path / "note");

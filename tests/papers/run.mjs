@@ -253,6 +253,39 @@ test('the job tells how the start-up stands', () => {
   equal(said.filter(({ settled }) => !settled).map(({ key, state }) => `${key} ${state}`), ['joints_again not_good', 'joints_end null'], 'the open ones');
   equal(said.find(({ state }) => state === 'skipped').note, 'the cartridge comes next week', 'the reason');
 });
+test('a machine that is started up again has a commissioning record again, and says of which day', () => {
+  const title = (file, name) => asText(join(papers(name, file), 'record.pdf')).slice(0, 400);
+  const { file } = withStartUp('school');
+  const reading = { ...file.entries.find(({ kind }) => kind === 'reading') };
+  const at = (entry, day, n) => ({ ...entry, id: `019cb2bf-2fc0-7381-a528-ceaf0739b00${n}`, at: `2026-${day}T08:00:00Z`, clock: `2026-${day}T08:00:00.000Z-0000-phone-1` });
+  equal(/Start-up of/.test(title(file, 'title-first')), false, 'which start-up, on the first record');
+  contains(title(file, 'title-first'), 'Commissioning record');
+  file.entries.push(at(reading, '04-20', 1));
+  contains(title(file, 'title-visit'), 'Visit record');
+  const later = (entry, n) => ({ ...at(entry, '05-20', n), clock: `2026-05-20T08:00:00.000Z-000${n}-phone-1` });
+  file.entries.push(later({ ...reading, kind: 'start_up', body: {} }, 2), later(reading, 3));
+  const again = title(file, 'title-again');
+  for (const part of ['Commissioning record', 'Start-up of 2026-05-20']) contains(again, part);
+});
+test('the label tells of a first day that holds, and whether it is settled', () => {
+  const label = (file, name) => asText(join(papers(name, file), 'label.pdf'));
+  const clinic = site('clinic');
+  contains(label(clinic, 'label-provisional'), 'Provisional');
+  // Readings that no such machine gives are not its own, then and at any later visit.
+  equal(/First day/.test(label(site('school'), 'label-refused')), false, 'a first day on the label');
+  const again = (file) => ({
+    ...file,
+    entries: [
+      ...file.entries,
+      ...file.entries.filter(({ kind }) => kind === 'reading').map((entry, n) => {
+        const at = new Date(Date.parse(entry.at) + 3 * 86_400_000).toISOString();
+        return { ...entry, id: `019cb2bf-2fc0-7381-a528-ceaf0739c0${(n + 16).toString(16)}`, at: `${at.slice(0, 19)}Z`, clock: `${at}-0000-${entry.device}` };
+      }),
+    ],
+  });
+  contains(label(again(clinic), 'label-settled'), 'Settled');
+  equal(/First day/.test(label(again(site('school')), 'label-refused-later')), false, 'a first day on the label of the visit after');
+});
 test('no start-up, no section; of another visit it stands only while it is open', () => {
   const heads = (file, name) => /How it stands/.test(words(join(papers(name, file), 'record.pdf')));
   equal(heads(site('school'), 'no-start-up'), false, 'without a start-up');
@@ -297,6 +330,44 @@ test('handed over: names, drawn signatures and photos on the record, same bytes 
   const jpegs = ['10', '30', '40'].map((grey) => ({ sha256: hash(tiny(grey)), jpeg: tiny(grey).toString('base64') }));
   if (!onPhone({ site_file: file, paper: 'record', pictures: jpegs }).bytes.equals(readFileSync(record))) throw new Error('record.pdf differs');
   equal(images(join(papers('handed-bare', file), 'record.pdf')), 0, 'pictures where none are at hand');
+});
+const call = { firm: 'Tamsin Water', telephone: '+00 (12) 345 67 ext. 4', next_visit: '2027-06' };
+const asText = (file) => oneLine(run('pdftotext', file, '-').out);
+test('handed over: whom to call and the next visit, on every paper that has room for them', () => {
+  const file = withHandOver({ ...taken, ...call });
+  const folder = papers('called', file);
+  const on = { record: Object.values(call), users: Object.values(call), notice: [call.firm, call.telephone], label: [call.firm, call.telephone] };
+  for (const [paper, parts] of Object.entries(on)) {
+    const pdf = join(folder, `${paper}.pdf`);
+    for (const part of parts) contains(asText(pdf), part);
+    if (!onPhone({ site_file: file, paper }).bytes.equals(readFileSync(pdf))) throw new Error(`${paper}.pdf differs`);
+  }
+  equal(about(join(folder, 'label.pdf'), 'Pages'), '1', 'the pages of the label');
+  // Without a firm the telephone is the technician's; without either the lines stay empty.
+  contains(asText(join(papers('called-alone', withHandOver({ ...taken, telephone: '12 34' })), 'users.pdf')), 'R. Tamsin');
+  equal(/Tamsin/.test(asText(join(papers('called-none', withHandOver(taken)), 'users.pdf'))), false, 'a name on the sheet');
+});
+test('what the command is told comes before what the hand-over says', () => {
+  const file = withHandOver({ ...taken, ...call });
+  const sheet = asText(join(papers('called-else', file, '--firm', 'Orsolt Pumps', '--telephone', '98-76', '--next-visit', '2028-01-31'), 'users.pdf'));
+  for (const part of ['Orsolt Pumps', '98-76', '2028-01-31']) contains(sheet, part);
+  // Of a next visit that a later visit has overtaken nothing is left; whom to call stands.
+  const last = file.entries.at(-1);
+  file.entries.push({ ...last, id: '019d8b5e-0008-7000-8000-000000000009', clock: last.clock.replace('-0003-', '-0008-'), kind: 'photo', body: { sha256: hash(tiny('10')), of: 'work' } });
+  const later = asText(join(papers('called-late', file), 'users.pdf'));
+  contains(later, call.telephone);
+  equal(later.includes(call.next_visit), false, 'the next visit');
+  const input = join(scratch, 'called-late.site.json');
+  match(run(drawoff, 'job', input, '--papers', scratch, '--telephone', '12; 34'), 2, 'not a telephone number');
+  match(run(drawoff, 'job', input, '--papers', scratch, '--next-visit', 'soon'), 2, 'not a date');
+  match(run(drawoff, 'job', input, '--papers', scratch, '--firm', 'x'.repeat(81)), 2, 'longer than 80');
+});
+test('handed over: who signs on the printed record has a line for it, and the day to write', () => {
+  const { technician, receiver, role } = taken;
+  const text = asText(join(papers('on-paper', withHandOver({ technician, receiver, role, technician_on_paper: true, receiver_on_paper: true })), 'record.pdf'));
+  equal(text.match(/Signature, to be given on this paper/g)?.length, 2, 'the lines to sign on');
+  contains(text, 'M. Orsolt, caretaker');
+  equal(/Date 2026-12-01|2026-12-01 Date/.test(text), false, 'a day of signing');
 });
 test('handed over: nobody signed, and why', () => {
   const record = join(papers('nobody', withHandOver({ technician: 'R. Tamsin', nobody: 'would_not_sign' })), 'record.pdf');

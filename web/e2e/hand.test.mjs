@@ -144,6 +144,54 @@ test('what is added after a signature was drawn clears it', async () => {
   assert.ok((await ink('for the site')) > 500);
 });
 
+/** What a tab that was opened shows: the text of its PDF. */
+async function opened(name) {
+  const [tab] = await Promise.all([app.page.waitForEvent('popup'), button(name).click()]);
+  const bytes = await app.page.evaluate(async (url) => [...new Uint8Array(await (await fetch(url)).arrayBuffer())], tab.url());
+  await tab.close();
+  const pdf = join(folder, 'read.pdf');
+  writeFileSync(pdf, Buffer.from(bytes));
+  return spawnSync('pdftotext', ['-layout', pdf, '-'], { encoding: 'utf8' }).stdout.replace(/\s+/g, ' ');
+}
+
+test('the record and the sheet are read before they are signed, and nothing typed is lost', async () => {
+  await app.page.getByLabel('Firm to call').fill('Tamsin Water');
+  await app.page.getByLabel('Telephone').fill('12; 34');
+  await button('In half a year').click();
+  const month = await app.page.getByLabel('Next visit').inputValue();
+  assert.match(month, /^\d{4}-\d\d$/);
+  await button('Read the record first').click();
+  await app.page.getByText('is not a telephone number').waitFor();
+  await app.page.getByLabel('Telephone').fill('+00 12 345 ext. 6');
+  const record = await opened('Read the record first');
+  for (const part of ['Commissioning record', 'M. Orsolt, caretaker', 'Tamsin Water', '+00 12 345 ext. 6', month]) assert.ok(record.includes(part), `${part} in ${record}`);
+  const sheet = await opened('Read the sheet for those who drink');
+  for (const part of ['Whom to call', 'Tamsin Water', '+00 12 345 ext. 6', month]) assert.ok(sheet.includes(part), `${part} in ${sheet}`);
+  assert.equal((await held('handed_over')).bodies.length, 0, 'nothing was kept');
+  await drafted('firm', 'telephone', 'next_visit');
+  await kill();
+  assert.equal(await app.page.getByLabel('Telephone').inputValue(), '+00 12 345 ext. 6');
+  assert.ok((await ink('of the technician')) > 500 && (await ink('for the site')) > 500);
+});
+
+test('a signature is drawn, or said to be on paper, and what was drawn comes back', async () => {
+  const forSite = () => app.page.getByRole('group', { name: 'For the site' });
+  await forSite().getByRole('button', { name: 'Signs on paper' }).click();
+  assert.equal(await pad('for the site').count(), 0);
+  assert.ok(await button('Keep and sign').isEnabled(), 'it is said to be on paper');
+  assert.match(await opened('Read the record first'), /Signature, to be given on this paper/);
+  await drafted('receiver_paper');
+  await kill();
+  assert.equal(await forSite().getByRole('button', { name: 'Signs on paper' }).getAttribute('aria-pressed'), 'true');
+  await forSite().getByRole('button', { name: 'Signs here' }).click();
+  assert.ok((await ink('for the site')) > 500);
+  await app.page.getByRole('button', { name: 'Clear the signature for the site' }).click();
+  assert.ok(await button('Keep and sign').isDisabled(), 'neither drawn nor said to be on paper');
+  await app.page.getByText('Still missing').waitFor();
+  await draw('for the site', 12);
+  await drafted('receiver_lines');
+});
+
 test('killed while it is kept: the entry and both signatures are there, or all is still on the screen', async () => {
   for (let n = 0; n < 4; ++n) {
     await button('Keep and sign').click();
@@ -156,6 +204,7 @@ test('killed while it is kept: the entry and both signatures are there, or all i
     }
     assert.equal(bodies.length, 1);
     for (const key of ['technician_signature', 'receiver_signature']) assert.ok(pictures.includes(bodies[0][key]), key);
+    assert.deepEqual([bodies[0].firm, bodies[0].telephone], ['Tamsin Water', '+00 12 345 ext. 6']);
     break;
   }
   if ((await held('handed_over')).bodies.length === 0) await button('Keep and sign').click();
@@ -229,9 +278,12 @@ test('written after it: it is to be signed again; the backup carries the key', a
   await toHandOver();
   await app.page.getByText('Something was added after it was signed').waitFor();
   await app.page.getByRole('button', { name: 'Nobody to sign', exact: true }).click();
+  assert.equal(await app.page.getByLabel('Telephone').inputValue(), '+00 12 345 ext. 6', 'the phone remembers whom to call');
+  await app.page.getByRole('group', { name: 'Signature of the technician' }).getByRole('button', { name: 'Signs on paper' }).click();
   await button('They did not want to sign').or(button('they did not want to sign')).click();
   await button('Keep and sign').click();
   await app.page.getByText('did not want to sign.').waitFor();
+  assert.equal((await held('handed_over')).bodies.at(-1).technician_on_paper, true);
   await app.go('#/settings');
   const letters = await app.page.locator('p.letters').innerText();
   assert.match(letters, /^([A-Z2-7]{4}-){4}[A-Z2-7]{4}$/);

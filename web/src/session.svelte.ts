@@ -2,7 +2,7 @@
 // them before the first screen is drawn.
 import { untrack } from 'svelte';
 import type englishWords from '../generated/words/en.json';
-import { catalogue, direction, locale, phones } from './languages';
+import { catalogue, direction, phones } from './languages';
 import type { Meter } from './data/backup';
 import { Book } from './data/book';
 import { bridge, EngineError } from './engine/bridge';
@@ -15,6 +15,8 @@ export interface Settings {
   theme: Theme;
   page: Page;
   author: string; // as it stands in entries; '' for the device's name
+  firm: string; // whom customers call
+  telephone: string;
   backup: string; // when the last one was made; '' never
   meters: Meter[]; // the person's own
   meter: string; // id of the one that a quality was read with last; '' for another instrument
@@ -27,6 +29,8 @@ export const settings: Settings = $state({
   theme: 'phone',
   page: 'A4',
   author: '',
+  firm: '',
+  telephone: '',
   backup: '',
   meters: [],
   meter: '',
@@ -144,7 +148,5 @@ export function newest(work: () => Promise<void>): () => Promise<void> {
   };
 }
 
-/** Points in time as people of this phone's language and time zone write them. */
-export const day = (utc: string) => new Date(utc).toLocaleString(locale(settings.language), { dateStyle: 'medium' });
-export const moment = (utc: string) =>
-  new Date(utc).toLocaleString(locale(settings.language), { dateStyle: 'medium', timeStyle: 'short' });
+/** A point in time as papers write it, whatever the language and wherever the phone: "2026-03-03 08:10 UTC". */
+export const moment = (utc: string) => `${new Date(utc).toISOString().slice(0, 16).replace('T', ' ')} UTC`;

@@ -70,6 +70,16 @@ describe('entries', () => {
     expect(await here.canUndo(site)).toBe(false);
   });
 
+  test('may be looked at before they are kept', async () => {
+    const here = await book();
+    const site = await here.create([{ kind: 'site', body: { name: 'Ostrel Hall' } }]);
+    const before = (await here.file(site))!;
+    const [last, more] = (await here.supposed(before, reading(66))).entries.slice(-2);
+    expect(more).toMatchObject({ kind: 'reading', body: { value: 66 }, device: last!.device });
+    expect(more!.clock > last!.clock).toBe(true);
+    expect(await here.file(site)).toEqual(before);
+  });
+
   test('carry the name in the settings', async () => {
     const here = await book();
     await here.set('author', 'R. Tamsin');

@@ -191,6 +191,14 @@ export class Book {
     return { ...file, entries: inOrder([...mine, ...file.entries.filter(({ id }) => !known.has(id))]) };
   }
 
+  /** The file as it would stand with an entry more, which is not kept: to be read before it is. */
+  async supposed(file: SiteFile, { kind, body }: NewEntry): Promise<SiteFile> {
+    const device = await this.device();
+    const author = (await this.setting('author', '')) || device;
+    const stamp = tick(await this.setting('clock', ''), this.#outside.now(), device);
+    return { ...file, entries: [...file.entries, { id: this.#uuid(), ...stamp, author, device, kind, body }] };
+  }
+
   /** Takes in a site file and its photos: what the book has already stays, the rest is added. */
   async merge(file: SiteFile, { photos = [], demo = false }: { photos?: Photo[]; demo?: boolean } = {}): Promise<string> {
     const key = (await this.siteOf(file.entries)) ?? this.#uuid();
