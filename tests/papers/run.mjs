@@ -43,6 +43,7 @@ function run(program, ...words) {
   return { status: done.status, out: done.stdout, err: done.stderr };
 }
 const oneLine = (text) => text.replace(/\s+/g, ' ');
+const asText = (file) => oneLine(run('pdftotext', file, '-').out);
 const words = (file) => oneLine(run('pdftotext', '-layout', file, '-').out);
 const about = (file, key) => new RegExp(`^${key}: *(.*)$`, 'm').exec(run('pdfinfo', file).out)?.[1];
 
@@ -332,7 +333,6 @@ test('handed over: names, drawn signatures and photos on the record, same bytes 
   equal(images(join(papers('handed-bare', file), 'record.pdf')), 0, 'pictures where none are at hand');
 });
 const call = { firm: 'Tamsin Water', telephone: '+00 (12) 345 67 ext. 4', next_visit: '2027-06' };
-const asText = (file) => oneLine(run('pdftotext', file, '-').out);
 test('handed over: whom to call and the next visit, on every paper that has room for them', () => {
   const file = withHandOver({ ...taken, ...call });
   const folder = papers('called', file);
