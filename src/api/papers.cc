@@ -246,13 +246,14 @@ paper::Table readings_table(const Desk& desk) {
   return table;
 }
 
-// Whether the machine was started up, or that went on, since the visit before.
+// Whether the machine was started up, or that went on, since the visit before: what was done soon
+// after its last reading belongs to it.
 bool started_up_since(const SiteState& state) {
   if (!state.start_up) return false;
   if (state.earlier.empty()) return true;
   long long last = book::seconds_of({state.start_up->at});
   for (const auto& step : state.steps) last = std::max(last, book::seconds_of({step.at}));
-  return last > book::seconds_of({state.earlier.back().at});
+  return last > book::seconds_of({state.earlier.back().at}) + kVisitGap;
 }
 
 // Whether this visit's record tells of the start-up: what was done since the visit before, or is
