@@ -4,6 +4,7 @@
 #include <cctype>
 #include <filesystem>
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "base/hex.h"
@@ -95,10 +96,14 @@ Message sentence_of(const Verdict& verdict) {
           {{"fingerprint", verdict.fingerprint}}};
 }
 
-Json json_of(const book::Record& record, const Verdict& verdict, const Console& console) {
+Json json_of(const book::Record& record,
+             const Verdict& verdict,
+             bool restored,
+             const Console& console) {
   Json out{{"holds", verdict.good()}};
   if (!verdict.good()) out["because"] = console.say(sentence_of(verdict));
   out.update({{"signature_holds", verdict.holds},
+              {"restored", restored},
               {"fingerprint", verdict.fingerprint},
               {"key", record.head.key},
               {"signed_by", record.head.signed_by},
@@ -120,11 +125,13 @@ Json json_of(const book::Record& record, const Verdict& verdict, const Console& 
 std::string words_of(const book::Record& record,
                      const Verdict& verdict,
                      bool looked,
+                     bool restored,
                      const Console& console) {
   const Layout& layout = console.layout();
   const auto say = [&](const Message& message) { return layout.wrap(console.say(message)); };
   std::string out = say(sentence_of(verdict));
   if (!verdict.holds) return out;
+  if (restored) out += say({"verify.line_ends"});
   out += '\n';
   out += layout.rows(
       {{console.say("verify.row.key"), verdict.fingerprint},
@@ -177,11 +184,18 @@ std::string letters_of(std::string_view text) {
 Exit run_verify(const VerifyWords& asked, Console& console) {
   const Console::Input input = console.read(asked.file);
   if (input.failed) return *input.failed;
+  constexpr std::string_view kZip = "PK\x03\x04";
+  if (std::string_view(input.text).substr(0, kZip.size()) == kZip) {
+    return console.refuse(
+        {base::ErrorKind::kData, {"verify.zip", {{"path", fields::quote_text(asked.file)}}}});
+  }
+  const auto restored = book::as_sent(input.text);
+  const std::string_view text = restored ? *restored : input.text;
   fields::ReadContext context;
-  const auto record = book::read_record(input.text, context);
+  const auto record = book::read_record(text, context);
   if (!record) {
     // It is a record, but no longer as it was signed: a verdict and no fault of the question.
-    if (!book::is_record(input.text)) return console.refuse(record.error());
+    if (!book::is_record(text)) return console.refuse(record.error());
     const std::string because = console.say(record.error().message);
     console.write(asked.json ? fields::dump(Json{{"holds", false}, {"because", because}}, 2) + '\n'
                              : console.layout().wrap(because));
@@ -202,8 +216,9 @@ Exit run_verify(const VerifyWords& asked, Console& console) {
     if (const auto failed = read_folder(asked.attachments, console, folder)) return *failed;
     look_at_folder(*record, folder, base::to_hex(keys::sha256(input.text)), verdict);
   }
-  console.write(asked.json ? fields::dump(json_of(*record, verdict, console), 2) + '\n'
-                           : words_of(*record, verdict, looked, console));
+  console.write(
+      asked.json ? fields::dump(json_of(*record, verdict, restored.has_value(), console), 2) + '\n'
+                 : words_of(*record, verdict, looked, restored.has_value(), console));
   console.complain(context.warnings);
   return verdict.good() ? Exit::kDone : Exit::kDoesNotHold;
 }

@@ -110,6 +110,20 @@ std::string line_of(const T& value) {
 
 }  // namespace
 
+std::optional<std::string> as_sent(std::string_view text) {
+  constexpr std::string_view kByteOrderMark = "\xef\xbb\xbf";
+  const bool marked = text.substr(0, kByteOrderMark.size()) == kByteOrderMark;
+  if (marked) text.remove_prefix(kByteOrderMark.size());
+  const bool returns = is_record(text) && text.substr(kRecordLine.size(), 2) == "\r\n";
+  if (!marked && !returns) return std::nullopt;
+  std::string out(text);
+  for (std::size_t at = out.find("\r\n"); returns && at != std::string::npos;) {
+    out.erase(at, 1);
+    at = out.find("\r\n", at + 1);
+  }
+  return out;
+}
+
 bool is_record(std::string_view text) {
   if (text.substr(0, kRecordLine.size()) != kRecordLine) return false;
   text.remove_prefix(kRecordLine.size());

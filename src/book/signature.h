@@ -2,6 +2,7 @@
 // (photos, papers), and one Ed25519 signature [rfc8032] over those very bytes, never over JSON that
 // was written again. docs/formats/record.md.
 //
+//   const auto restored = as_sent(given);                 // where a mail program was at it
 //   TRY(const Record record, read_record(text, context));
 //   holds(record.covered, record.signature, record.key)   // the shell's own: libsodium, WebCrypto
 //   TRY(const SiteFile site, site_of(record, context));   // what was signed
@@ -59,6 +60,11 @@ struct Record {
   std::string key;           // 32 bytes
   std::string signature;     // 64 bytes
 };
+
+// What mail programs and editors add to a text, taken off: a byte-order mark before it, a carriage
+// return before every line feed. None where neither was added. No record has either, so that the
+// bytes that were signed come back; the signature is over those, and nothing else can pass.
+std::optional<std::string> as_sent(std::string_view text);
 
 // Whether the text begins as a record of this version: if so and it cannot be read, it was changed.
 bool is_record(std::string_view text);

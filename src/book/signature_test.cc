@@ -172,6 +172,24 @@ TEST(Record, reads_its_entries_by_the_rules_of_a_site) {
   EXPECT_EQ(site_fault(replaced(good, id_of(2), id_of(1))).substr(0, 16), "entries[1].id is");
 }
 
+TEST(Record, comes_back_from_what_mail_programs_add) {
+  const std::string good = example_record();
+  const auto with_returns = [](const std::string& text) {
+    std::string out;
+    for (const char c : text) out += c == '\n' ? std::string("\r\n") : std::string(1, c);
+    return out;
+  };
+  const std::string mark = "\xef\xbb\xbf";
+  EXPECT_EQ(as_sent(good), std::nullopt);
+  EXPECT_EQ(as_sent(mark + good), good);
+  EXPECT_EQ(as_sent(with_returns(good)), good);
+  EXPECT_EQ(as_sent(mark + with_returns(good)), good);
+  // What was not added on the way stays: then it does not hold.
+  EXPECT_EQ(as_sent(mark + mark + good), mark + good);
+  EXPECT_EQ(as_sent(replaced(good, "}\n{\"id\"", "}\r\n{\"id\"")), std::nullopt);
+  EXPECT_EQ(as_sent(with_returns("hello\n")), std::nullopt);
+}
+
 TEST(Record, keeps_what_a_later_version_adds) {
   fields::ReadContext context;
   ASSERT_TRUE(read_record(

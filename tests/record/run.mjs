@@ -204,10 +204,30 @@ await test('cut anywhere', () => {
   }
 });
 await test('other line ends, something behind, something before', () => {
-  equal(verifying(made.said.replaceAll('\n', '\r\n')).said, 'The record does not hold as it stands: its line ends were changed on the way, as some programs do with text. Ask for it again, sent as a file.\n');
+  equal(verifying(made.said.replaceAll('\n', '\r')).said, 'The record does not hold as it stands: its line ends were changed on the way, as some programs do with text. Ask for it again, sent as a file.\n');
   equal(verifying(`${made.said}\n`).status, 1);
-  const before = verifying(`\ufeff${made.said}`);
+  const before = verifying(`x${made.said}`);
   equal([before.status, before.said], [65, '']);
+});
+await test('what mail programs and editors add is taken off, and it holds; any other change is found all the same', async () => {
+  const returns = (text) => text.replaceAll('\n', '\r\n');
+  for (const copy of [returns(made.said), `\ufeff${made.said}`, `\ufeff${returns(made.said)}`]) {
+    const { status, said, err } = verifying(copy);
+    equal([status, err], [0, '']);
+    match(said, /^The signature holds: .*\nThis copy was given other line ends, or a mark at its beginning, on the way/);
+    const answer = json(file('copy.record', copy));
+    equal([answer.holds, answer.restored], [true, true]);
+    equal(json(join(scratch, 'copy.record'), '--attachments', join(scratch, 'files')).not_in_record, []);
+    for (const ed of [app.platform, app.library]) {
+      const checked = await app.checkRecord(new TextEncoder().encode(copy), ed);
+      equal([checked.holds, checked.restored, checked.entries.length], [true, true, site.entries.length]);
+    }
+    const digit = copy.replace(/"value":(\d)/, (_, digit) => `"value":${(+digit + 1) % 10}`);
+    equal([verifying(digit).status, (await app.checkRecord(new TextEncoder().encode(digit), app.platform)).holds], [1, false]);
+  }
+  equal(json(recordPath).restored, false);
+  equal((await app.checkRecord(new Uint8Array(record), app.platform)).restored, false);
+  equal(verifying(made.said.replace('}\n{"id"', '}\r\n{"id"')).status, 1, 'one line end of many');
 });
 await test('another key over the same entries: it holds, and shows other letters', async () => {
   const other = file('other.record', run('sign', sitePath, '--key', otherPath, ...words).out);
@@ -224,6 +244,7 @@ await test('another key over the same entries: it holds, and shows other letters
 for (const [title, words, status, sentence] of [
   ['no file named', ['verify'], 2, 'The record is missing. Write drawoff verify FILE; see drawoff verify --help.'],
   ['no such file', ['verify', 'nowhere.record'], 66, '"nowhere.record" cannot be read: there is no such file. Give the name of a file, or - for standard input.'],
+  ['a zip file', ['verify', file('all.zip', 'PK\x03\x04 and more')], 65, `"${join(scratch, 'all.zip')}" is a zip file, which is not opened here. Unpack it into a folder, then write drawoff verify FOLDER/NAME.record.txt --attachments FOLDER.`],
   ['a site file', ['verify', sitePath], 65, 'The file is no signed record; it must begin with the line {"schema":"drawoff.record","version":1}. Choose a file that was signed.'],
   ['a newer record', ['verify', file('newer.record', made.said.replace('"version":1', '"version":2'))], 65, 'The record was written by a newer Drawoff (record version 2; this one reads up to 1). Update, then check it again; the file is unchanged.'],
   ['no such folder', ['verify', recordPath, '--attachments', '/nowhere'], 66, 'The folder "/nowhere" cannot be read. Give the folder that holds the photos and papers of the record.'],

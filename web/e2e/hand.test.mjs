@@ -6,12 +6,12 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before } from 'node:test';
-import { unzipSync } from 'fflate';
+import { unzipSync, zipSync } from 'fflate';
 import { inOrder, profile, stage } from './support/app.mjs';
 import { drawoff } from './support/serve.mjs';
 
 const folder = mkdtempSync(join(tmpdir(), 'drawoff-hand-')); // what was shared, unpacked
-let theatre, person, app, site, files;
+let theatre, person, app, site, files, zip;
 
 before(async () => {
   theatre = await stage();
@@ -221,8 +221,8 @@ test('all of it is shared: papers, photos, and a record that the command verifie
   await app.fits('what is shared');
   await app.accessible('what is shared');
   await app.picture('hand-over-ready');
-  const zip = await app.download(() => all.click());
-  files = unzipSync(zip.bytes);
+  zip = (await app.download(() => all.click())).bytes;
+  files = unzipSync(zip);
   const names = Object.keys(files);
   for (const part of ['Commissioning record.pdf', 'label', 'record.txt', '.jpg']) assert.ok(names.some((name) => name.includes(part)), `${part} of ${names}`);
   for (const [name, bytes] of Object.entries(files)) writeFileSync(join(folder, name), bytes);
@@ -257,6 +257,21 @@ test('the app checks it, opened from the list of sites', async () => {
   await app.picture('check');
 });
 
+test('the zip that was shared is checked as it came, also from the list of sites', async () => {
+  await check([asFile('all.zip', zip)], 'The signature holds');
+  assert.equal(await app.page.locator('.files li.same').count(), 10);
+  await app.go('#/sites');
+  await app.page.getByRole('heading', { name: 'Sites' }).waitFor();
+  await app.page.locator('input[type=file]').setInputFiles([asFile('all.zip', zip)]);
+  await says('The signature holds');
+  const photo = Object.keys(files).find((name) => name.endsWith('.jpg'));
+  const touched = Uint8Array.from(files[photo], (byte, i) => (i === 40 ? byte ^ 1 : byte));
+  await check([asFile('all.zip', zipSync({ ...files, [photo]: touched }))], '1 attachment was changed');
+  await check([asFile('cut.zip', zip.subarray(0, zip.length / 2))], 'cannot be unpacked');
+  await check([asFile('bomb.zip', zipSync({ 'a.txt': new Uint8Array(129 << 20) }))], 'too many files, or too much');
+  await check([asFile('photos.zip', zipSync({ [photo]: files[photo] }))], 'not a signed record');
+});
+
 test('a changed digit, a changed photo, a paper of another day', async () => {
   const names = Object.keys(files);
   const record = names.find((name) => name.endsWith('record.txt'));
@@ -269,6 +284,8 @@ test('a changed digit, a changed photo, a paper of another day', async () => {
   touched[touched.length >> 1] ^= 1;
   await check([asFile(record, text), asFile(photo, touched)], '1 attachment was changed');
   await app.picture('check-changed');
+  await check([asFile('mailed.txt', `\ufeff${text.replaceAll('\n', '\r\n')}`)], 'The signature holds');
+  await app.page.getByText('This copy was given other line ends').waitFor();
   await check([asFile('note.txt', 'hello')], 'not a signed record');
   await check([asFile('cut.txt', text.slice(0, -40))], 'cut short');
 });

@@ -50,7 +50,7 @@ const types = await compile(questions, 'Questions', {
 });
 writeFileSync(join(out, 'questions.ts'), types);
 
-const own = /^((app|choice\.(because|language|meter_purpose|meter_verdict|nobody|sign_unit|step_state))\.|paper\.(for_the_site|photos|signature|technician)$|label\.handed_over\.(firm|technician_signature|telephone)$|verify\.(does_not|proves|row\..*)$)/;
+const own = /^((app|choice\.(because|language|meter_purpose|meter_verdict|nobody|sign_unit|step_state))\.|paper\.(for_the_site|photos|signature|technician)$|label\.handed_over\.(firm|technician_signature|telephone)$|verify\.(does_not|line_ends|proves|row\..*)$)/;
 function words(language) {
   const { texts } = ask({ name: 'words', input: {}, language });
   return Object.fromEntries(texts.filter(({ id }) => own.test(id)).map(({ id, text }) => [id, text]));

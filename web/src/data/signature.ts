@@ -36,6 +36,7 @@ export interface Checked {
   at: string;
   entries: string[]; // each a JSON text, as it was signed
   attachments: Attachment[];
+  restored: boolean; // other line ends, or a mark at its beginning, were taken off before
 }
 
 export type Unreadable = 'not_a_record' | 'newer' | 'damaged';
@@ -179,7 +180,8 @@ export async function signRecord({ entries, attachments, by, at }: Unsigned, key
 
 /** Throws a RecordError when it cannot be read as a record: then nothing holds either. */
 export async function checkRecord(bytes: Uint8Array<ArrayBuffer>, ed: Ed25519): Promise<Checked> {
-  const text = textOf(bytes);
+  const given = textOf(bytes);
+  const text = asSent(given);
   const version = anyVersion.exec(text)?.[1];
   if (version !== undefined && +version > 1) throw new RecordError('newer');
   if (!text.startsWith(`${firstLine}\n`)) throw new RecordError(text.startsWith(firstLine) ? 'damaged' : 'not_a_record');
@@ -200,7 +202,16 @@ export async function checkRecord(bytes: Uint8Array<ArrayBuffer>, ed: Ed25519): 
     at: String(at),
     entries: rest.slice(0, +entries!),
     attachments: rest.slice(+entries!).map((line) => object(line) as unknown as Attachment),
+    restored: text !== given,
   };
+}
+
+// What mail programs and editors add to a text, taken off: a byte-order mark before it, a carriage return
+// before every line feed. No record has either, so that the bytes that were signed come back; the signature
+// is over those, and nothing else can pass.
+function asSent(text: string): string {
+  const bare = text.replace(/^\ufeff/, '');
+  return bare.startsWith(`${firstLine}\r\n`) ? bare.replaceAll('\r\n', '\n') : bare;
 }
 
 // UTF-8 to the letter, so that its bytes come back as they were.

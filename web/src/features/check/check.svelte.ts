@@ -1,6 +1,7 @@
 // A signed record looked at, with the files that go with it: nothing of them is kept.
 import { checkRecord, ed25519, RecordError, type Checked, type Unreadable } from '../../data/signature';
 import { sha256 } from '../../data/photos';
+import { isZip, unzipped, ZipError, type Unopened } from '../../data/unzipped';
 import { keyLetters } from '../../data/signing';
 import { picturesOf, type SiteFile } from '../../data/site_file';
 import type { Photo } from '../../data/book';
@@ -10,7 +11,7 @@ import { book, t } from '../../session.svelte';
 export const checking: { files: File[] } = $state({ files: [] });
 
 export interface Looked {
-  why?: Unreadable; // it cannot be read as a record
+  why?: Unreadable | Unopened; // it cannot be read as a record
   checked?: Checked;
   mine: boolean; // this device's key signed it
   attachments: { name: string; found: 'same' | 'changed' | 'not_there' }[];
@@ -19,49 +20,66 @@ export interface Looked {
 }
 
 const first = '{"schema":"drawoff.record"';
-const isRecord = async (file: File) => (await file.slice(0, first.length).text()) === first;
+// As text a byte-order mark before it is left out, which is three bytes.
+const isRecord = async (file: File) => (await file.slice(0, first.length + 3).text()).startsWith(first);
 
+/** The files, in place of a zip those in it. */
+async function opened(files: File[]): Promise<File[]> {
+  const out: File[] = [];
+  for (const file of files) out.push(...((await isZip(file)) ? await unzipped(file) : [file]));
+  return out;
+}
+
+/** Whether there is something for the screen that checks: a record, or a zip that it refuses. */
 export async function holdsRecord(files: File[]): Promise<boolean> {
-  return (await Promise.all(files.map(isRecord))).includes(true);
+  try {
+    return (await Promise.all((await opened(files)).map(isRecord))).includes(true);
+  } catch (error) {
+    if (error instanceof ZipError) return true;
+    throw error;
+  }
 }
 
 /** The first record among the files, checked, and the others held against it. */
-export async function lookAt(files: File[]): Promise<Looked> {
+export async function lookAt(given: File[]): Promise<Looked> {
   const none = { mine: false, attachments: [], strangers: [], pictures: [] };
-  const records = await Promise.all(files.map(isRecord));
-  const record = files[records.indexOf(true)];
-  if (!record) return { why: 'not_a_record', ...none };
   try {
-    const checked = await checkRecord(new Uint8Array(await record.arrayBuffer()), await ed25519());
-    const others = await Promise.all(
-      files
-        .filter((file) => file !== record)
-        .map(async (file) => {
-          const bytes = await file.arrayBuffer();
-          return { name: file.name, bytes, hash: await sha256(bytes) };
-        }),
-    );
-    const listed = new Set(checked.attachments.map((one) => one.sha256));
-    const named = new Set(checked.holds ? siteOf(checked).entries.flatMap(picturesOf) : []);
-    return {
-      checked,
-      mine: checked.fingerprint === (await keyLetters(book)),
-      // By its hash, whatever it is called now; else what has its name is another file.
-      attachments: checked.attachments.map(({ sha256: hash, name }) => ({
-        name: name ?? `${t('app.check.picture')} ${hash.slice(0, 8)}`,
-        found: others.some((one) => one.hash === hash)
-          ? 'same'
-          : others.some((one) => one.name === name || one.name === `${hash}.jpg`)
-            ? 'changed'
-            : 'not_there',
-      })),
-      strangers: others.filter(({ hash }) => !listed.has(hash)).map(({ name }) => name),
-      pictures: others.filter(({ hash }) => named.has(hash)).map(({ hash, bytes }) => ({ sha256: hash, type: 'image/jpeg', bytes })),
-    };
+    return await lookInto(await opened(given));
   } catch (error) {
-    if (!(error instanceof RecordError)) throw error;
+    if (!(error instanceof RecordError || error instanceof ZipError)) throw error;
     return { why: error.why, ...none };
   }
+}
+async function lookInto(files: File[]): Promise<Looked> {
+  const records = await Promise.all(files.map(isRecord));
+  const record = files[records.indexOf(true)];
+  if (!record) throw new RecordError('not_a_record');
+  const checked = await checkRecord(new Uint8Array(await record.arrayBuffer()), await ed25519());
+  const others = await Promise.all(
+    files
+      .filter((file) => file !== record)
+      .map(async (file) => {
+        const bytes = await file.arrayBuffer();
+        return { name: file.name, bytes, hash: await sha256(bytes) };
+      }),
+  );
+  const listed = new Set(checked.attachments.map((one) => one.sha256));
+  const named = new Set(checked.holds ? siteOf(checked).entries.flatMap(picturesOf) : []);
+  return {
+    checked,
+    mine: checked.fingerprint === (await keyLetters(book)),
+    // By its hash, whatever it is called now; else what has its name is another file.
+    attachments: checked.attachments.map(({ sha256: hash, name }) => ({
+      name: name ?? `${t('app.check.picture')} ${hash.slice(0, 8)}`,
+      found: others.some((one) => one.hash === hash)
+        ? 'same'
+        : others.some((one) => one.name === name || one.name === `${hash}.jpg`)
+          ? 'changed'
+          : 'not_there',
+    })),
+    strangers: others.filter(({ hash }) => !listed.has(hash)).map(({ name }) => name),
+    pictures: others.filter(({ hash }) => named.has(hash)).map(({ hash, bytes }) => ({ sha256: hash, type: 'image/jpeg', bytes })),
+  };
 }
 
 /** The entries of a record that holds, as a site file. */
