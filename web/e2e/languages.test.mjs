@@ -5,6 +5,7 @@ import { appendFileSync, cpSync, mkdtempSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
+import { unzipSync } from 'fflate';
 import { phone, profile, stage } from './support/app.mjs';
 import { dist, serve } from './support/serve.mjs';
 
@@ -142,5 +143,45 @@ test('papers are in the language of those who get them', async () => {
   const { name } = await app.download(() => page.getByRole('button', { name: 'Sheet for those who drink' }).click());
   assert.match(name, /Su equipo de agua para beber/);
   assert.equal(await place(page), 'en');
+  await person.close();
+});
+
+test('papers whose language is not on the phone are in English, and are made again when there is signal', async () => {
+  const person = await profile(theatre);
+  const app = await person.open();
+  const { page } = app;
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.reload();
+  await person.context.setOffline(true);
+  await app.openSite('Ostrel Clinic');
+  const site = `#/site/${app.key()}`;
+  await app.go(`${site}/name`);
+  await page.getByRole('button', { name: 'Español', exact: true }).click();
+  await page.getByText('Kept.', { exact: true }).waitFor();
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.reload(); // and it is shown as it is kept
+  await page.locator('.headline .first').waitFor();
+  await app.go(`${site}/papers`);
+  const { name } = await app.download(() => page.getByRole('button', { name: 'Sheet for those who drink' }).click());
+  assert.match(name, /drinking/i);
+  await page.getByText('so they are in English').waitFor();
+
+  await app.go(`${site}/hand-over`);
+  await page.getByLabel('Name of the technician').fill('R. Tamsin');
+  await page.getByRole('button', { name: 'Nobody to sign', exact: true }).click();
+  await page.getByRole('button', { name: 'Keep and sign' }).click();
+  await page.getByText('so they are in English').waitFor();
+  await app.fits('papers in English instead');
+  await app.picture('hand-over-english');
+  const english = await app.download(() => page.getByRole('button', { name: 'Share it all' }).click());
+  const names = Object.keys(unzipSync(english.bytes));
+  assert.ok(names.some((one) => one.endsWith('.record.txt')) && names.filter((one) => one.endsWith('.pdf')).length === 5, names.join());
+
+  await person.context.setOffline(false);
+  await page.getByRole('button', { name: 'Make them again' }).click();
+  await page.getByText('so they are in English').waitFor({ state: 'detached' });
+  const spanish = await app.download(() => page.getByRole('button', { name: 'Share it all' }).click());
+  assert.ok(Object.keys(unzipSync(spanish.bytes)).some((one) => /Su equipo de agua para beber/.test(one)));
+  assert.deepEqual(app.faults.filter((fault) => !/net::ERR_/.test(fault)), []);
   await person.close();
 });

@@ -4,6 +4,7 @@ import { signRecord, ed25519, type Attachment } from '../../data/signature';
 import { sha256 } from '../../data/photos';
 import { deviceKey, lettersOf } from '../../data/signing';
 import { picturesOf } from '../../data/site_file';
+import { EngineError } from '../../engine/bridge';
 import type { Paper } from '../../engine/questions';
 import { book } from '../../session.svelte';
 import { printPaper, type Moment } from '../papers/print';
@@ -14,6 +15,8 @@ export interface Package {
   pictures: File[];
   record?: File;
   incomplete: boolean; // letters without a font came out as empty boxes
+  instead: boolean; // the papers are in English: their own language is not on this phone
+  faults: string[]; // why a paper could not be made; the record holds without it
 }
 
 const papers: Paper[] = ['record', 'users', 'notice', 'label', 'source'];
@@ -22,14 +25,20 @@ const papers: Paper[] = ['record', 'users', 'notice', 'label', 'source'];
 export async function packageOf(site: Moment, name: string, here: boolean, told: (n: number, of: number) => void): Promise<Package> {
   const over = site.view.handed_over!;
   const key = here ? await deviceKey(book) : undefined;
-  const out: Package = { letters: key ? await lettersOf(key) : '', papers: [], pictures: [], incomplete: false };
+  const out: Package = { letters: key ? await lettersOf(key) : '', papers: [], pictures: [], incomplete: false, instead: false, faults: [] };
   const attachments: Attachment[] = [];
   for (const [i, paper] of papers.entries()) {
     told(i + 1, papers.length);
-    const { file, incomplete } = await printPaper(site, paper, out.letters);
-    out.incomplete ||= incomplete;
-    out.papers.push(file);
-    attachments.push({ sha256: await sha256(await file.arrayBuffer()), name: file.name });
+    try {
+      const { file, incomplete, instead } = await printPaper(site, paper, out.letters);
+      out.incomplete ||= incomplete;
+      out.instead ||= instead;
+      out.papers.push(file);
+      attachments.push({ sha256: await sha256(await file.arrayBuffer()), name: file.name });
+    } catch (error) {
+      if (!(error instanceof EngineError)) throw error;
+      out.faults.push(error.message);
+    }
   }
   // The record names every picture; handed out are those that count: what was taken back is nobody's.
   const { technician_signature, receiver_signature } = over.said;

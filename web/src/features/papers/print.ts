@@ -2,17 +2,16 @@
 import { fromBase64, toBase64 } from '../../data/base64';
 import type { SiteFile } from '../../data/site_file';
 import type { Body, Paper, View } from '../../engine/questions';
-import { ask, book, settings, speak, t } from '../../session.svelte';
+import { ask, book, settings, speak } from '../../session.svelte';
 import { scriptFont, type ScriptFont } from './fonts';
 
 export interface PrintedPaper {
   file: File;
   /** Letters without a font came out as empty boxes. */
   incomplete: boolean;
+  /** The site's own language is not on this phone, so it is in English. */
+  instead: boolean;
 }
-
-/** What people are told when a paper cannot be made. */
-export class NotPrinted extends Error {}
 
 /** A site as it stood at one moment, so that papers made one after the other agree. */
 export interface Moment {
@@ -31,8 +30,8 @@ function picturesOf({ view }: Moment): string[] {
 /** `letters` are those of the key that signs, '' where none does. */
 export async function printPaper(site: Moment, paper: Paper, letters: string): Promise<PrintedPaper> {
   // In the language of those who get it.
-  const language = ((site.view.site?.body as Body | undefined)?.['language'] as string | undefined) ?? settings.language;
-  if (!(await speak(language))) throw new NotPrinted(t('app.language.absent'));
+  const wanted = ((site.view.site?.body as Body | undefined)?.['language'] as string | undefined) ?? settings.language;
+  const language = (await speak(wanted)) ? wanted : 'en';
   const fonts: ScriptFont[] = [];
   const pictures: { sha256: string; jpeg: string }[] = [];
   if (paper === 'record') {
@@ -52,5 +51,5 @@ export async function printPaper(site: Moment, paper: Paper, letters: string): P
     if (fonts.length > 0) made = await once();
   }
   const file = new File([fromBase64(made.pdf)], made.name, { type: 'application/pdf' });
-  return { file, incomplete: made.missing_scripts.length > 0 };
+  return { file, incomplete: made.missing_scripts.length > 0, instead: language !== wanted };
 }
