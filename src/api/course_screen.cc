@@ -1,6 +1,7 @@
 #include "api/course_screen.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <set>
 
@@ -206,6 +207,20 @@ std::string look_at(const visit::FoundEntry& f, const messages::Catalogue& words
   return messages::render(words, Message{"sign.look." + sign + "." + side});
 }
 
+std::optional<base::Message> clock_in_words(const visit::StepStanding& s) {
+  // To a tenth of a minute: what was counted down, so that it never looks like all of the wait.
+  const auto tenths = [](double minutes, const char* unit, double (*round)(double)) {
+    const double value = round(10 * minutes) / 10;
+    return base::Number{value, unit, messages::digits_of(value)};
+  };
+  const auto minutes = [](units::Time time) { return time.si() / 60; };
+  if (s.clock_unused()) return Message{"checklist.clock.unused"};
+  if (!s.short_of_wait()) return std::nullopt;
+  return Message{"checklist.clock.short",
+                 {{"counted", tenths(minutes(*s.counted), "", std::floor)},
+                  {"wait", tenths(minutes(*s.wait), "min", std::round)}}};
+}
+
 std::string standing_in_words(visit::Step step,
                               const visit::StepStanding& s,
                               const messages::Catalogue& words) {
@@ -228,6 +243,7 @@ std::string standing_in_words(visit::Step step,
   } else {
     text = say("checklist.state." + state + early, s.at);
   }
+  if (const auto clock = clock_in_words(s)) text += " " + messages::render(words, *clock);
   for (const visit::FoundEntry& f : s.found) text += " " + found_in_words(f, words);
   if (!s.note.empty()) text += " " + messages::render(words, {"job.note", {{"note", s.note}}});
   if (s.settled() && !s.not_good_at.empty()) {
@@ -288,6 +304,7 @@ base::Result<CourseScreenOutput> ask_course(const CourseScreenInput& in,
       step.not_good = say("course.not_good." + name);
       step.next = say("course.next." + name);
     }
+    if (const auto clock = clock_in_words(standing)) step.clock = messages::render(words, *clock);
     if (standing.state == StepState::kBegun) step.begun_at = standing.begun_at;
     if (!standing.settled()) {
       open.push_back(step.name);

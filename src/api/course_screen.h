@@ -4,6 +4,10 @@
 // `calc start-up` and from screen view.
 #pragma once
 
+#include <optional>
+#include <string>
+#include <vector>
+
 #include "api/form_screen.h"
 #include "api/question.h"
 #include "api/working.h"
@@ -57,6 +61,7 @@ struct CourseStepScreen {
   std::string note;
   std::string at;        // UTC
   std::string begun_at;  // UTC; empty where no clock is running
+  std::string clock;     // what it says of a step that is done, where that is less than its wait
   bool early = false;
   std::string open_before;  // the steps before it that are open, in words
 };
@@ -84,6 +89,9 @@ std::string found_in_words(const visit::FoundEntry& found, const messages::Catal
 base::Message found_in_words(const visit::FoundEntry& found);
 // What to look at where it does not fit; empty where it does.
 std::string look_at(const visit::FoundEntry& found, const messages::Catalogue& words);
+
+// What the clock of a step says that was done with less than its wait, or without the clock.
+std::optional<base::Message> clock_in_words(const visit::StepStanding& standing);
 
 // How a step stands, when that was, and the reason or what was noted; nothing where nothing was
 // done of it.
@@ -149,6 +157,7 @@ struct Table<api::CourseStepScreen> {
                       field("note", &T::note, kRequired),
                       field("at", &T::at, kRequired),
                       field("begun_at", &T::begun_at, kRequired),
+                      field("clock", &T::clock, kRequired),
                       field("early", &T::early, kRequired),
                       field("open_before", &T::open_before, kRequired));
 };

@@ -26,7 +26,14 @@ std::vector<JobStep> steps_of(const SiteState& state) {
   std::vector<JobStep> out;
   for (std::size_t i = 0; i < course->course.size(); ++i) {
     const visit::StepStanding& s = course->standings[i];
-    out.push_back({visit::key_of(course->course[i]), s.state, s.settled(), s.early, s.note, s.at});
+    out.push_back({.key = visit::key_of(course->course[i]),
+                   .state = s.state,
+                   .settled = s.settled(),
+                   .early = s.early,
+                   .wait = s.wait,
+                   .counted = s.counted,
+                   .note = s.note,
+                   .at = s.at});
   }
   return out;
 }

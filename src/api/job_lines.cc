@@ -231,7 +231,19 @@ void say_steps(const SiteState& state, Lines& lines) {
   lines.text({"job.steps",
               {{"settled", fields::given_number(static_cast<double>(settled), nullptr)},
                {"n", fields::given_number(static_cast<double>(stands.size()), nullptr)}}});
-  for (const visit::StepStanding& step : stands) {
+  for (std::size_t i = 0; i < stands.size(); ++i) {
+    const visit::StepStanding& step = stands[i];
+    if (auto clock = clock_in_words(step)) {
+      Message said{step.short_of_wait() ? "job.clock.short" : "job.clock.unused",
+                   std::move(clock->arguments)};
+      said.arguments.push_back({"n", fields::given_number(static_cast<double>(i + 1), nullptr)});
+      said.arguments.push_back({"step", Ref{"course.name." + key_of(course->course[i].step)}});
+      if (step.short_of_wait()) {
+        lines.caution(std::move(said));
+      } else {
+        lines.text(std::move(said));
+      }
+    }
     for (const visit::FoundEntry& f : step.found) {
       if (visit::fit_of(f).value_or(visit::SignFit::kFits) == visit::SignFit::kFits) {
         lines.text(found_in_words(f));

@@ -14,6 +14,9 @@ struct JobStep {
   std::optional<visit::StepState> state;
   bool settled = false;  // done or skipped, and not to be done again
   bool early = false;    // settled while a step before it was open
+  // Of a step with a wait: the least that it takes, and what its clock had counted, if it ran.
+  std::optional<units::Time> wait;
+  std::optional<units::Time> counted;
   std::string note;
   std::string at;  // UTC
 };
@@ -38,6 +41,8 @@ struct Table<api::JobStep> {
                                                field("state", &T::state, kNullWhenAbsent),
                                                field("settled", &T::settled, kRequired),
                                                field("early", &T::early, kRequired),
+                                               field("wait_min", &T::wait, kNullWhenAbsent),
+                                               field("counted_min", &T::counted, kNullWhenAbsent),
                                                field("note", &T::note, kRequired),
                                                field("at", &T::at, kRequired));
 };

@@ -268,7 +268,8 @@ bool tells_of_start_up(const SiteState& state, const CourseState& course) {
 // Done, in its turn, with nothing more to say.
 bool plainly_done(const visit::CourseStep& step, const visit::StepStanding& s) {
   return s.state == visit::StepState::kDone && s.settled() && !s.early &&
-         !visit::is_test(step.step) && s.note.empty() && s.found.empty() && s.not_good_at.empty();
+         !visit::is_test(step.step) && s.note.empty() && s.found.empty() && s.not_good_at.empty() &&
+         !clock_in_words(s);
 }
 
 // What was plainly done in one sentence; then every other step with how it stands, in two columns:
@@ -293,7 +294,8 @@ std::vector<Block> start_up_blocks(const Desk& desk) {
     const bool fits = std::all_of(s.found.begin(), s.found.end(), [](const auto& f) {
       return visit::fit_of(f).value_or(visit::SignFit::kFits) == visit::SignFit::kFits;
     });
-    const bool sound = s.state == visit::StepState::kDone && s.settled() && !s.early && fits;
+    const bool sound =
+        s.state == visit::StepState::kDone && s.settled() && !s.early && !s.short_of_wait() && fits;
     cells.push_back({{name},
                      {s.state ? standing_in_words(course.course[i].step, s, desk.words)
                               : desk.say("paper.step_not_done"),

@@ -688,6 +688,24 @@ TEST(Checklist, a_step_says_how_it_stands_with_its_note) {
             "All dry, 2026-03-04 09:13 UTC, before a step that comes first.");
   EXPECT_EQ(first("fill once"),
             "Skipped 2026-03-04 09:14 UTC, before a step that comes first: no cooler yet");
+  log("15",
+      "step",
+      {{"step", "supply_flush"}, {"state", "done"}, {"wait_min", 20}, {"counted_min", 4.37}});
+  log("16", "step", {{"step", "air_purge"}, {"state", "done"}, {"wait_min", 5}});
+  // The taps are not marked yet, so both came early.
+  EXPECT_EQ(first("Flush the new tube"),
+            "Done 2026-03-04 09:15 UTC, before a step that comes first. "
+            "4.3 of 20\u00a0min by the clock. Not good before that, 2026-03-04 09:12 UTC.");
+  EXPECT_EQ(first("until no more bubbles"),
+            "Done 2026-03-04 09:16 UTC, before a step that comes first. Clock not used.");
+  const auto done = job(clinic.dump(), false);
+  ASSERT_TRUE(done);
+  std::string lines;
+  for (const JobLine& line : done->lines) {
+    lines += messages::render(messages::catalogue("en"), line.cells[0]) + "\n";
+  }
+  EXPECT_NE(lines.find("Flush the supply: 4.3 of 20\u00a0min by the clock.\n"), std::string::npos);
+  EXPECT_NE(lines.find("Let the air out: clock not used.\n"), std::string::npos);
   const auto pages = [](const Json& file, const char* page) {
     return answer_to("paper", {{"site_file", file}, {"page", page}})["pages"];
   };

@@ -55,6 +55,8 @@ std::vector<StepStanding> standings(std::span<const CourseStep> course,
     at.state = e.state;
     at.note = e.note;
     at.found = e.found;
+    at.wait = e.wait;
+    at.counted = e.counted;
     at.at = logged.at;
     at.order = logged.order;
     if (e.state == StepState::kBegun) at.begun_at = logged.at;

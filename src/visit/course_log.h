@@ -37,6 +37,10 @@ struct StepEntry {
   StepState state = StepState::kDone;
   std::string note;               // why it was skipped, what was seen
   std::vector<FoundEntry> found;  // what it showed
+  // Of a step with a wait: the least of it that was on the screen, and how much of that its clock
+  // had counted. Without the latter no clock ran: a watch of one's own is as good.
+  std::optional<units::Time> wait;
+  std::optional<units::Time> counted;
   fields::Json unknown;
 };
 
@@ -51,6 +55,8 @@ struct StepStanding {
   std::optional<StepState> state;
   std::string note;
   std::vector<FoundEntry> found;
+  std::optional<units::Time> wait;  // as in its entry
+  std::optional<units::Time> counted;
   std::string at;           // of the entry that holds; empty if none
   std::size_t order = 0;    // of that entry
   std::string begun_at;     // of the last begin, also when it is over
@@ -61,6 +67,12 @@ struct StepStanding {
   [[nodiscard]] bool settled() const {
     return !again && (state == StepState::kDone || state == StepState::kSkipped);
   }
+  // Done before its clock had counted the wait.
+  [[nodiscard]] bool short_of_wait() const {
+    return state == StepState::kDone && wait && counted && *counted < *wait;
+  }
+  // Done without its clock.
+  [[nodiscard]] bool clock_unused() const { return state == StepState::kDone && wait && !counted; }
 };
 
 // One for each step of the course; what the log says of steps that the machine no longer has is
@@ -106,7 +118,9 @@ struct Table<visit::StepEntry> {
                       field("filter", &T::filter),
                       field("state", &T::state, kRequired),
                       field("note", &T::note, Range{0, 400}),
-                      field("found", &T::found, Range{0, visit::kMostFound}));
+                      field("found", &T::found, Range{0, visit::kMostFound}),
+                      field("wait_min", &T::wait, Range{0, 1e5}),
+                      field("counted_min", &T::counted, Range{0, 1e5}));
   static constexpr auto unknown = &T::unknown;
   // What is skipped has a reason.
   static base::Result<base::Done> check(const T& entry, const Path& path);

@@ -74,6 +74,24 @@ TEST(CourseLog, opened_again_is_open_and_starts_no_clock) {
   EXPECT_EQ(s.note, "the elbow was damp");
 }
 
+TEST(CourseLog, tells_what_the_clock_said_of_a_wait) {
+  using units::Time;
+  LoggedStep done = logged(Step::kJointsDry, StepState::kDone, "1");
+  const auto stands = [&] { return standings(course(), std::vector{done})[3]; };
+  EXPECT_FALSE(stands().short_of_wait() || stands().clock_unused());  // of a step without a wait
+  done.entry.wait = Time(600);
+  EXPECT_TRUE(stands().clock_unused());
+  EXPECT_FALSE(stands().short_of_wait());
+  done.entry.counted = Time(599);
+  EXPECT_TRUE(stands().short_of_wait());
+  EXPECT_FALSE(stands().clock_unused());
+  done.entry.counted = Time(600);
+  EXPECT_FALSE(stands().short_of_wait() || stands().clock_unused());
+  done.entry.counted = Time(60);
+  done.entry.state = StepState::kNotGood;  // it says so itself
+  EXPECT_FALSE(stands().short_of_wait());
+}
+
 // The machine was changed meanwhile.
 TEST(CourseLog, what_the_machine_no_longer_has_is_left_out) {
   const std::vector log{logged(Step::kBlend, StepState::kDone, "1"),

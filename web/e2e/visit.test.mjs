@@ -10,7 +10,7 @@ import { after, before } from 'node:test';
 import { unzipSync } from 'fflate';
 import { inOrder, profile, stage } from './support/app.mjs';
 import { drawoff } from './support/serve.mjs';
-import { middle, open, takeReadings } from './support/steps.mjs';
+import { middle, open, settle, takeReadings } from './support/steps.mjs';
 
 const folder = mkdtempSync(join(tmpdir(), 'drawoff-visit-')); // what was shared, unpacked
 let theatre, person, app, files;
@@ -164,8 +164,7 @@ step('the start-up, every step; the blend where it stands among them', async () 
       await page.clock.fastForward(20 * minute);
     }
     await takeReadings(app, effort, { raw_quality: String(raw), temperature: '16' });
-    await page.locator('footer .first').click();
-    effort.taps += 1;
+    await settle(app, effort, at);
   }
   await page.getByText('Every step is done.').waitFor();
   assert.ok(turned > 0, 'the blend was set');

@@ -4,6 +4,7 @@
 //   #/                        quick check          #/sites      #/settings
 //   #/site/KEY                the site             #/site/KEY/PLACE, #/site/KEY/PLACE/DETAIL
 //   #/site/KEY/start/skip/STEP                     why a step is skipped
+//   #/site/KEY/start/soon/STEP                     is a step done before its wait is over?
 //   #/site/KEY/start/found/STEP/SIGN               a number that a step shows
 //   #/site/KEY/blend/POINT, read, leave, shut      the blend: a reading, and how it is left
 //   #/meter/ID                a meter of one's own

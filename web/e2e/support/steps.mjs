@@ -3,6 +3,23 @@
 /** The step that is open. */
 export const open = (app) => app.page.locator('.course li.shown');
 
+/** Settles the open step, number `at`; where its wait is not over it is asked about, and done all the same. */
+export async function settle(app, effort, at) {
+  await app.page.locator('footer .first').click();
+  effort.taps += 1;
+  const asked = await app.page.waitForFunction((n) => {
+    if (document.querySelector('dialog')) return 'asked';
+    return document.querySelector('.headline').textContent.startsWith(`Step ${n} of`) ? '' : 'settled';
+  }, at);
+  if ((await asked.jsonValue()) !== 'asked') return false;
+  const dialog = app.page.locator('dialog');
+  await dialog.getByText('done all the same?').waitFor();
+  await dialog.locator('.row .button').last().click();
+  await dialog.waitFor({ state: 'detached' });
+  effort.taps += 1;
+  return true;
+}
+
 /** What a good machine shows: the middle of the band in words. */
 export function middle(expected) {
   const [low, high] = [...expected.matchAll(/\d[\d,]*(?:\.\d+)?/g)].slice(-2).map(([text]) => Number(text.replaceAll(',', '')));
