@@ -153,6 +153,29 @@ class Screen {
   // The latest setting has been left, and not been turned at since.
   bool left() const { return state_.blend_left && !blend_is_unfinished(state_); }
 
+  // The product was read with the blend shut since then.
+  bool shut_since(std::size_t order) const {
+    return std::any_of(state_.readings.begin(), state_.readings.end(), [order](const auto& r) {
+      return r.order > order && is_permeate(r.body);
+    });
+  }
+
+  // Before the first turn of a setting: how an earlier one left the valve, or how the machine is
+  // entered. Counted from there, the next turn would end elsewhere.
+  bool stands_open() const {
+    if (!state_.blend_turns.empty()) return state_.blend_turns.back().body.turns > 0;
+    if (state_.blend && shut_since(state_.blend->order)) return false;
+    if (state_.blend_left) return state_.blend_left->body.turns > 0;
+    return state_.machine->body.blend->opening > 0;
+  }
+  // "Shut it first", where it stands open before the first turn; how far, where that is known.
+  std::optional<Message> shut_first() const {
+    if (!state_.blend_turns.empty() || !stands_open()) return std::nullopt;
+    if (!state_.blend_left) return Message{"blend.screen.shut_first"};
+    const std::string left = turns_in_words(own_turns(state_.blend_left->body.turns), words_);
+    return Message{"blend.screen.shut_first_left", {{"left", left}}};
+  }
+
   void say_limit() {
     if (const auto m = binds(limit_)) {
       out_.limit.push_back(say(*m));
@@ -228,6 +251,7 @@ class Screen {
       return base::Done{};
     };
     if (left() || !state_.blend) add_instead();
+    out_.open = stands_open();
     if (left()) {
       return stage(BlendStage::kLeft,
                    {"blend.screen.left", {{"date", state_.blend_left->at.substr(0, 10)}}});
@@ -249,6 +273,7 @@ class Screen {
                                  {{"raw", quality(out_.raw->si(), out_.like)},
                                   {"permeate", quality(out_.permeate->si(), out_.like)}}}));
       }
+      if (const auto first = shut_first()) out_.said.push_back(say(*first));
       return stage(BlendStage::kPermeate, {"blend.screen.permeate", {{"wait", minutes_of(lag())}}});
     }
     return guide();
@@ -326,6 +351,7 @@ class Screen {
     const Message then{"blend.screen.then", {{"wait", minutes_of(a.wait)}}};
     if (told.standing == BlendStanding::kWait) {
       a.turns = state_.blend_turns.back().body.turns;
+      a.stays = true;
       a.what = say({"blend.screen.wait"});
     } else {
       a.turns = *told.to;
@@ -337,6 +363,7 @@ class Screen {
                 {{"turn", in_words(*told.turn)}, {"to", in_words(*told.to)}}};
       if (back) m.arguments.emplace_back("back", in_words(*told.back_to));
       a.what = say(m);
+      if (const auto first = shut_first()) a.what = say(*first) + " " + a.what;
     }
     a.then = say(then);
     if (told.expected) {

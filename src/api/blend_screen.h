@@ -55,6 +55,7 @@ struct BlendAct {
   std::string what;
   std::string then;                      // wait, and read
   double turns = 0;                      // where the handle then stands, from shut
+  bool stays = false;                    // nothing is turned: it is waited for only
   units::Time wait;                      // from the turn on
   std::string expected;                  // in words
   std::optional<visit::ShownBand> band;  // as the meter shows it
@@ -88,6 +89,7 @@ struct BlendGuideOutput {
   std::vector<std::string> turns;               // so far
   std::optional<BlendLeave> leave;              // as it stands after the last turn
   BlendLeave shut;                              // left shut
+  bool open = false;                            // the valve, as far as is known
   std::string left;                             // how it was left last
   std::string entry;                            // of the setting
   std::string turned_at;                        // UTC, of the last turn; empty if none
@@ -162,6 +164,7 @@ struct Table<api::BlendAct> {
   static constexpr auto list = std::make_tuple(field("what", &T::what, kRequired),
                                                field("then", &T::then, kRequired),
                                                field("turns", &T::turns, kRequired),
+                                               field("stays", &T::stays, kRequired),
                                                field("wait_min", &T::wait, kRequired),
                                                field("expected", &T::expected, kRequired),
                                                field("band", &T::band, kRequired, kNullWhenAbsent));
@@ -201,6 +204,7 @@ struct Table<api::BlendGuideOutput> {
       field("turns", &T::turns, kRequired),
       field("leave", &T::leave, kRequired, kNullWhenAbsent),
       field("shut", &T::shut, kRequired),
+      field("open", &T::open, kRequired),
       field("left", &T::left, kRequired),
       field("entry", &T::entry, kRequired),
       field("turned_at", &T::turned_at, kRequired),

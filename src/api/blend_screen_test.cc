@@ -119,6 +119,18 @@ TEST(BlendScreen, a_setting_from_its_beginning_to_how_it_is_left) {
   told = visit.told();
   EXPECT_EQ(text(told, "stage"), "guide");
   EXPECT_NE(text(told, "left").find("not finished"), std::string::npos);
+  // What is known is how it was left: it is shut before the first turn of the new setting.
+  EXPECT_EQ(told["open"], true);
+  EXPECT_EQ(text(told["act"], "what").find("The valve was left "), 0U) << text(told["act"], "what");
+  EXPECT_NE(text(told["act"], "what").find("shut it first, and count the turns. Open the valve"),
+            std::string::npos);
+  EXPECT_EQ(told["act"]["stays"], false);
+  Json shut = told["shut"]["left"];
+  visit.keep("blend_left", shut);
+  visit.keep("blend", {{"taste", "fresh"}});
+  told = visit.told();
+  EXPECT_EQ(told["open"], false);
+  EXPECT_EQ(text(told["act"], "what").find("Open the valve"), 0U);
 }
 
 TEST(BlendScreen, asks_for_raw_water_and_permeate_of_this_visit) {

@@ -116,7 +116,9 @@ step('what is wanted, and where it is read', async () => {
   await app.page.locator('details[open] .fault').first().waitFor();
   await most.fill('80');
   await app.page.locator('details .fault').first().waitFor({ state: 'detached' });
-  await most.blur(); // the keypad goes
+  await app.page.locator('footer .keypad').waitFor(); // over which it can be begun
+  await app.fits('the numbers of the blend, typed');
+  await app.picture('blend-numbers-typed');
   await footer('Begin').click();
   await app.page.getByText('Read the raw water').waitFor();
   assert.deepEqual(
