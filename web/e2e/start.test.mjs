@@ -182,6 +182,14 @@ test('out of order, not good, skipped with a reason, and taken back', async () =
   await app.page.locator('.course > li.skipped').waitFor();
   await app.page.getByRole('button', { name: 'Undo', exact: true }).click();
   await app.page.locator('.course > li.skipped').waitFor({ state: 'detached' });
+  // And the step before that, by its name; then both are put back, the last first.
+  await app.page.getByRole('button', { name: 'Take back: Chlorine: zero?: done' }).waitFor();
+  await app.fits('what may be taken back further');
+  await app.picture('start-undo');
+  await app.page.getByRole('button', { name: 'Take back: Chlorine: zero?: done' }).click();
+  await app.page.getByRole('button', { name: 'Take back: Chlorine: zero?: opened again' }).waitFor();
+  await app.page.getByRole('button', { name: 'Undo that' }).click();
+  await app.page.getByRole('button', { name: 'Chlorine: zero? done' }).waitFor();
 
   await app.openSite(sites[1]); // days later
   await app.page.getByRole('link', { name: /^Start-up: step 1 of \d+, Electricity off$/ }).waitFor();
@@ -229,7 +237,7 @@ test('a second tap settles nothing', async () => {
 });
 
 test('a number is a place: back closes it, and nothing but it', async () => {
-  await toStartUp(sites[0]);
+  await beginAnew(sites[0]);
   await app.page.getByRole('button', { name: 'Chlorine: zero?' }).click();
   await open().locator('[data-sign]').first().click();
   await app.page.locator('dialog input#entry-value').waitFor();
@@ -246,7 +254,7 @@ test('a number is a place: back closes it, and nothing but it', async () => {
 });
 
 test('text of twice the size covers nothing', async () => {
-  await toStartUp(sites[0]);
+  await beginAnew(sites[0]);
   const { page } = app;
   await page.getByRole('button', { name: 'Chlorine: zero?' }).click();
   await page.evaluate(() => (document.documentElement.style.fontSize = '200%'));

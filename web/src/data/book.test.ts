@@ -67,7 +67,7 @@ describe('entries', () => {
     const bad = { kind: 'reading', body: { value: () => 1 } }; // a function cannot be stored
     await expect(here.add(site, [reading(1), bad])).rejects.toThrow();
     expect((await here.file(site))!.entries).toHaveLength(1);
-    expect(await here.canUndo(site)).toBe(false);
+    expect(await here.lastStep(site)).toEqual([]);
   });
 
   test('may be looked at before they are kept', async () => {
@@ -120,6 +120,23 @@ describe('undo', () => {
     await there.undo(one);
     expect(bodies(await there.file(one))).toEqual([['reading', 1], ['withdrawn', undefined]]);
     expect(bodies(await there.file(two))).toEqual([['reading', 2]]);
+  });
+
+  test('goes on to the step before, and tells which that is', async () => {
+    const here = await book();
+    const site = await here.create([{ kind: 'site', body: { name: 'x' } }]);
+    for (const value of [1, 2, 3]) await here.add(site, [reading(value)]);
+    const last = async () => (await here.lastStep(site)).map(({ body }) => body['value']);
+    expect(await last()).toEqual([3]);
+    await here.undo(site);
+    expect(await last()).toEqual([2]);
+    const again = await here.undo(site);
+    expect(await last()).toEqual([1]);
+    await again!();
+    expect(await last()).toEqual([2]);
+    await here.undo(site);
+    await here.undo(site);
+    expect(await last()).toEqual([]); // what was there when the site was made is no step
   });
 
   test('takes back all entries of one step', async () => {

@@ -162,8 +162,13 @@ export class Book {
         });
     });
   }
-  async canUndo(site: string): Promise<boolean> {
-    return (await this.#db.countFromIndex('changes', 'site', site)) > 0;
+  /** The entries of the step that `undo` takes back; none where there is nothing to take back. */
+  async lastStep(site: string): Promise<Entry[]> {
+    const reading = this.#db.transaction(['changes', 'entries']);
+    const cursor = await reading.objectStore('changes').index('site').openCursor(site, 'prev');
+    const ids = cursor?.value.entries ?? [];
+    const rows = await Promise.all(ids.map((id) => reading.objectStore('entries').get([site, id])));
+    return rows.filter((row) => row !== undefined).map(({ entry }) => entry);
   }
 
   async remove(key: string) {

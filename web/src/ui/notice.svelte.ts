@@ -2,6 +2,8 @@
 interface Notice {
   text: string;
   undo?: () => Promise<void>;
+  /** Of what was taken back: what stands before it, by name, and the way to take that back too. */
+  further?: { what: string; undo: () => Promise<void> };
 }
 
 export const notice: { now?: Notice } = $state({});

@@ -4,7 +4,10 @@ import type { Photo } from '../../data/book';
 import { EngineError } from '../../engine/bridge';
 import type { Body, View, WhatIf } from '../../engine/questions';
 import { ask, book, newest, settings, t } from '../../session.svelte';
-import { tell } from '../../ui/notice.svelte';
+import { notice, tell } from '../../ui/notice.svelte';
+import { named } from './named';
+
+const visit_ms = 12 * 3600 * 1000; // a visit is over after that: docs/formats/site-file.md
 
 export class Site {
   file: SiteFile | undefined = $state.raw();
@@ -26,7 +29,7 @@ export class Site {
   #refresh = newest(async () => {
     this.file = await book.file(this.key);
     this.gone = this.file === undefined;
-    this.undoable = await book.canUndo(this.key);
+    this.undoable = (await book.lastStep(this.key)).length > 0;
     if (!this.file) return;
     try {
       this.view = await ask('view', {
@@ -87,6 +90,18 @@ export class Site {
   }
   async undo() {
     const again = await book.undo(this.key);
-    if (again) tell(t('app.undone'), again);
+    if (!again) return;
+    tell(t('app.undone'), again);
+    const undone = notice.now;
+    await this.settled; // the names are of what is kept now
+    const before = await book.lastStep(this.key);
+    if (before.length === 0 || Date.parse(before[0]!.at) < Date.now() - visit_ms) return;
+    const what = await named(before, this.view);
+    if (undone && notice.now === undone) notice.now = { ...undone, further: { what, undo: () => this.undo() } };
+  }
+  /** What `undo` takes back, by its name. */
+  async toUndo(): Promise<string> {
+    const step = await book.lastStep(this.key);
+    return step.length === 0 ? '' : named(step, this.view);
   }
 }
