@@ -118,6 +118,10 @@ step('what is wanted, and where it is read', async () => {
   await app.page.locator('details .fault').first().waitFor({ state: 'detached' });
   await app.page.locator('footer .keypad').waitFor(); // over which it can be begun
   await app.fits('the numbers of the blend, typed');
+  await app.page.waitForFunction(
+    (input) => input.getBoundingClientRect().bottom < document.querySelector('footer').getBoundingClientRect().top,
+    await most.elementHandle(),
+  );
   await app.picture('blend-numbers-typed');
   await footer('Begin').click();
   await app.page.getByText('Read the raw water').waitFor();
