@@ -178,25 +178,24 @@ void keep_one_setting(const std::vector<Setting>& settings,
 
 // The readings of the first days belong to the blend as it was left then; the others to how it
 // stands now.
-base::Result<base::Done> part_by_blend(const book::Folded& now,
-                                       fields::ReadContext& context,
-                                       SiteState& state) {
+void part_by_blend(const book::Folded& now, SiteState& state) {
   const std::vector<Setting> settings = settings_of(now);
   keep_one_setting(settings, settings.size(), state.readings);
-  if (state.first.empty()) return base::Done{};
+  if (state.first.empty()) return;
   const long long end = book::seconds_of({state.first.back().at}) + kVisitGap;
   const auto then = std::count_if(
       settings.begin(), settings.end(), [&](const Setting& s) { return s.at <= end; });
   const auto n = static_cast<std::size_t>(then);
   keep_one_setting(settings, n, state.first);
   keep_one_setting(settings, n, state.again);
-  if (n == settings.size()) return base::Done{};
+  if (n == settings.size()) return;
   for (const book::Current& machine : now.machines_said) {
     if (machine.order > settings[n].order) break;
-    TRY(const auto before, said<machine::MachineEntry>(machine, context));
-    if (before.body.blend) state.first_opening = before.body.blend->opening;
+    // What was corrected since may have been wrong in any way.
+    fields::ReadContext aside;
+    const auto before = said<machine::MachineEntry>(machine, aside);
+    if (before && before->body.blend) state.first_opening = before->body.blend->opening;
   }
-  return base::Done{};
 }
 
 }  // namespace
@@ -320,7 +319,7 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
   if (!now.blends_left.empty()) {
     TRY(state.blend_left, said<visit::BlendLeftEntry>(now.blends_left.back(), context));
   }
-  TRY([[maybe_unused]] const auto parted, part_by_blend(now, context, state));
+  part_by_blend(now, state);
   TRY(state.handed_over, said<book::HandedOverEntry>(now.handed_over, context));
   if (const auto& over = state.handed_over) {
     const auto before =

@@ -38,7 +38,7 @@ class File {
   // The machine that was entered first, corrected: its blend stands so [%].
   File& with_blend(const char* at, double opening) {
     Json body = entries_.front()["body"];
-    body["blend"] = {{"opening_pct", opening}};
+    body["blend"] = {{"full_open_flow_L_h", 20}, {"opening_pct", opening}};
     return add(at, "machine", std::move(body), "01957a2e-4c00-7abc-8def-000000000001");
   }
   File& read(const char* at) {
@@ -50,7 +50,7 @@ class File {
     const auto file = book::read_site_json(json, context);
     EXPECT_TRUE(file) << (file ? "" : file.error().message.id);
     auto state = site_state(*file, context);
-    EXPECT_TRUE(state);
+    EXPECT_TRUE(state) << (state ? "" : state.error().message.id);
     return *std::move(state);
   }
 
