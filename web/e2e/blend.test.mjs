@@ -170,7 +170,7 @@ step('turn, wait and read until it is done; nothing is lost though the page is k
     await kill();
     await app.page.getByRole('timer').waitFor();
     const [, minutes] = /wait (\d+)/.exec(await app.page.locator('.screen').innerText());
-    await app.page.clock.fastForward(Number(minutes) * (early ? 10 : 60) * second);
+    await app.page.clock.fastForward(Number(minutes) * (early ? 20 : 60) * second);
     if (!early) await app.page.getByText('Time is up.').waitFor();
     const [, whole, rest] = /^(\d+):(\d+)/.exec(await app.page.getByRole('timer').innerText());
     const gone = 60 * Number(whole) + Number(rest);

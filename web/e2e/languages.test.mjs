@@ -168,6 +168,7 @@ test('papers whose language is not on the phone are in English, and are made aga
 
   await app.go(`${site}/hand-over`);
   await page.getByLabel('Name of the technician').fill('R. Tamsin');
+  await page.getByRole('group', { name: 'Signature of the technician' }).getByRole('button', { name: 'Signs on paper' }).click();
   await page.getByRole('button', { name: 'Nobody to sign', exact: true }).click();
   await page.getByRole('button', { name: 'Keep and sign' }).click();
   await page.getByText('so they are in English').waitFor();
