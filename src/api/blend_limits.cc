@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "transients/plant.h"
 #include "visit/day.h"
 
 namespace drawoff::api {
@@ -104,6 +105,36 @@ std::optional<Message> binds(const BlendLimitOutput& limit) {
                       {"today", Number{100 * limit.today, "%", 2}}}};
   }
   return std::nullopt;
+}
+
+Message over_permitted(double share, double permitted) {
+  return {"blend.trouble.over",
+          {{"share", Number{100 * share, "%", 2}}, {"permitted", Number{100 * permitted, "%", 2}}}};
+}
+
+std::optional<Message> lets_in_too_much(const machine::MachineEntry& machine,
+                                        const visit::StartUp& start_up,
+                                        const visit::HighestShare& most) {
+  if (!machine.blend || machine.blend->opening == 0) return std::nullopt;
+  if (most.ever == 0) return Message{"blend.trouble.none"};
+  const auto& median = start_up.median;
+  if (!(median.product_flow > 0)) return std::nullopt;
+  const double share = median.blend_flow / median.product_flow;
+  if (share <= most.ever) return std::nullopt;
+  return over_permitted(share, most.ever);
+}
+
+std::vector<Message> tank_cautions(const machine::MachineEntry& machine) {
+  if (machine.product.vessel != machine::ProductVessel::kTank) return {};
+  std::vector<Message> out{{"blend.caution.tank"}};
+  const auto controls = transients::controls_of(machine);
+  // Behind a pump the membrane outlasts a blend that is taken before it.
+  const bool raw_outlasts =
+      !machine.pump || (machine.blend && machine.blend->from == machine::BlendFrom::kPressurised);
+  if (!controls.high && !controls.shut_off && raw_outlasts) {
+    out.push_back({"blend.caution.nothing_stops"});
+  }
+  return out;
 }
 
 }  // namespace drawoff::api

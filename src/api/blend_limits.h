@@ -44,6 +44,14 @@ base::Result<visit::HighestShare> share_now(const visit::SurveyEntry& survey,
 
 // What binds, in a sentence; none where nothing does.
 std::optional<base::Message> binds(const BlendLimitOutput& limit);
+// That the machine, its valve as it is entered, lets in what may not be let back; none where it
+// does not, or gives nothing.
+std::optional<base::Message> lets_in_too_much(const machine::MachineEntry& machine,
+                                              const visit::StartUp& start_up,
+                                              const visit::HighestShare& most);
+base::Message over_permitted(double share, double permitted);
+// What an air-charged tank asks of whoever sets the blend; nothing where there is none.
+std::vector<base::Message> tank_cautions(const machine::MachineEntry& machine);
 
 }  // namespace drawoff::api
 

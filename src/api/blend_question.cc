@@ -82,6 +82,9 @@ std::vector<Message> cautions_of(const BlendInput& in, const BlendOutput& out) {
     if (auto m = binds(*out.limit)) cautions.push_back(*std::move(m));
     if (!in.machine) cautions.push_back({"blend.caution.no_machine"});
   }
+  if (in.machine) {
+    for (Message& m : tank_cautions(*in.machine)) cautions.push_back(std::move(m));
+  }
   for (const char* id : kWhileSetting) cautions.push_back({id});
   return cautions;
 }
@@ -153,7 +156,11 @@ base::Result<BlendOutput> ask_blend(const BlendInput& in,
                      100 * l.ever,
                      "%",
                      {"min over substances of (L − p)/(r − p)", "mass balance"});
-    explained.number("limit.drift", "d", l.drift, "", {"95 % point of max k/k_today"});
+    explained.number("limit.drift",
+                     "d",
+                     l.drift,
+                     "",
+                     {"95 % point of max k/k_today over warmth, supply, age and tank"});
     explained.number("limit.today_pct",
                      "s_today",
                      100 * l.today,

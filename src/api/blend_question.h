@@ -4,7 +4,7 @@
 // The setting is what was read at the valve. With the survey the share of raw water is kept below
 // every limit (visit/blend_limit.h), of the raw water as it reads where that is stronger than
 // surveyed; with the machine also until the next visit, over the coldest and hottest month, the
-// supply's range and the membranes' age.
+// supply's range, the membranes' age and a tank from empty to full.
 #pragma once
 
 #include "api/blend_limits.h"

@@ -2,10 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
-#include "machine/operating_point.h"
 #include "numerics/sample.h"
+#include "visit/blend_ratio.h"
 
 namespace drawoff::visit {
 namespace {
@@ -39,16 +38,6 @@ std::optional<double> nitrogen_share(const SurveyEntry& survey, const SourceVerd
   }
   if (sum.substances < 2) return std::nullopt;
   return share_below(units::Density(1), units::Density(sum.raw), units::Density(sum.permeate));
-}
-
-double blend_over_permeate(const machine::Specimen& s,
-                           const machine::Feed& feed,
-                           const machine::Parameters<double>& parameters) {
-  const auto p = machine::operating_point(s.machine, feed.water, parameters);
-  // Where the membranes give nothing, raw water may still run on alone.
-  if (!(p.blend_flow > 0)) return 0;
-  return p.permeate_flow > 0 ? p.blend_flow / p.permeate_flow
-                             : std::numeric_limits<double>::infinity();
 }
 
 }  // namespace
@@ -124,7 +113,8 @@ std::optional<double> drift(const machine::MachineEntry& entry,
   }
   std::vector<double> rises;
   for (const machine::Specimen& s : machine::specimens(open, raw, feed, seed, draws)) {
-    const double now = blend_over_permeate(s, feed, s.parameters);
+    const BlendRatio ratio(open, s);
+    const double now = ratio.set(feed, s.parameters);
     if (!(now > 0) || !std::isfinite(now)) continue;
     double most = 1;
     for (const machine::Feed& then : feeds) {
@@ -133,7 +123,7 @@ std::optional<double> drift(const machine::MachineEntry& entry,
           auto p = s.parameters;
           p[machine::Parameter::kSupplyPressure] *= supply / open.supply.pressure;
           p[machine::Parameter::kWaterPermeability] *= left;
-          most = std::max(most, blend_over_permeate(s, then, p) / now);
+          most = std::max(most, ratio.most(then, p) / now);
         }
       }
     }
@@ -151,7 +141,7 @@ std::optional<double> capacity_by_plates(const machine::MachineEntry& entry,
   const auto feed = machine::feed_of(raw, open);
   const auto median = machine::nominal(open, feed);
   if (median.status != membrane::RatingStatus::kFound) return std::nullopt;
-  const double k = blend_over_permeate(median.specimen, feed, median.specimen.parameters);
+  const double k = BlendRatio(open, median.specimen).set(feed, median.specimen.parameters);
   if (!(k > 0) || !std::isfinite(k)) return std::nullopt;
   return k / kSlightlyOpen;
 }

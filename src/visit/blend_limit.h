@@ -13,9 +13,9 @@
 // the local profile names an upper value; nor does a water with faecal indicators, ever.
 //
 // A valve that stays as it stands does not keep the share. What it lets through over the permeate,
-// k = s/(1 − s), rises as the water grows cold, the supply strong and the membranes old; drift()
-// asks the machines that the plates could be, at all corners of that. Today's k may be the
-// permitted one over the drift.
+// k = s/(1 − s), goes with the water's warmth, the supply, the membranes' age and how full a tank
+// is (blend_ratio.h); drift() asks the machines that the plates could be, at all corners of that.
+// Today's k may be the permitted one over the drift.
 //
 // Checks: r 100, p 10, L 50 -> 0.444; with a drift of 1.6 today 1/3.
 #pragma once
@@ -71,8 +71,8 @@ struct Until {
 // Where no machine is known (common practice, no source).
 inline constexpr double kUsualDrift = 2;
 
-// Factor by which k may rise: 95 % point of the machines at the worst corner, at least 1. None
-// where too few of them run with the valve open.
+// Factor by which k may rise from what is set at a sample tee: 95 % point of the machines at the
+// worst corner, at least 1. None where too few of them run with the valve open.
 std::optional<double> drift(const machine::MachineEntry& entry,
                             const machine::RawWater& raw,
                             const Until& until,

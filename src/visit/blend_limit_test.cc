@@ -131,6 +131,53 @@ TEST(BlendLimit, cold_water_lets_the_share_rise) {
   EXPECT_GT(*older, *d);
 }
 
+// A unit without a pump, on a tank that its shut-off stops.
+machine::MachineEntry on_its_tank() {
+  auto entry = machine::full_plates();
+  entry.pump.reset();
+  entry.element.size = "2012";
+  entry.element.permeate_flow = units::litre_per_hour(14);
+  entry.element.test_pressure = units::bar(4.1);
+  entry.restrictor = {.flow = units::litre_per_hour(30), .pressure = units::bar(4)};
+  entry.supply.pressure = units::bar(4);
+  entry.blend = machine::BlendEntry{.full_open_flow = units::litre_per_hour(14), .opening = 0.02};
+  entry.product.height = units::metre(0);
+  entry.product.vessel_pressure = units::bar(0);
+  entry.product.precharge = units::bar(0.5);
+  entry.hydraulic_shut_off = machine::HydraulicShutOffEntry{};
+  return entry;
+}
+
+// By hand: at 65 % of the feed's pressure the valve still has 35 % of it, √0.35 = 0.59 of its flow;
+// the membrane, at an osmotic pressure of a tenth of the feed's or less, (0.35 − 0.1)/0.9 = 0.28 to
+// 0.35 of its own. So k rises to 1.7 to 2.2 of that into an open outlet: wider by a tenth, for the
+// filters' losses that the full tank spares.
+TEST(BlendLimit, a_tank_that_fills_lets_the_share_rise) {
+  const auto entry = on_its_tank();
+  const auto full = drift(entry, borehole(), as_it_is(entry), 1, kDraws);
+  ASSERT_TRUE(full);
+  EXPECT_GT(*full, 1.55);
+  EXPECT_LT(*full, 2.4);
+  // Stopped sooner it rises less; without a stop raw water comes in alone.
+  auto sooner = entry;
+  sooner.hydraulic_shut_off->closes_at = 0.4;
+  sooner.hydraulic_shut_off->opens_at = 0.3;
+  const auto less = drift(sooner, borehole(), as_it_is(entry), 1, kDraws);
+  ASSERT_TRUE(less);
+  EXPECT_LT(*less, *full);
+  auto never = entry;
+  never.hydraulic_shut_off.reset();
+  const auto alone = drift(never, borehole(), as_it_is(entry), 1, kDraws);
+  ASSERT_TRUE(alone);
+  EXPECT_GT(*alone, 10);
+  // A cooler stands open: nothing pushes back.
+  auto cooler = entry;
+  cooler.product.vessel = machine::ProductVessel::kCooler;
+  const auto open = drift(cooler, borehole(), as_it_is(entry), 1, kDraws);
+  ASSERT_TRUE(open);
+  EXPECT_NEAR(*open, 1, 1e-9);  // of one solve done twice
+}
+
 TEST(BlendLimit, no_valve_no_drift) {
   auto entry = machine::full_plates();
   entry.blend.reset();
