@@ -125,6 +125,7 @@ class Screen {
     say_limit();
     add_aims();
     add_places();
+    for (const Message& m : tank_cautions(entry)) out_.cautions.push_back(say(m));
     for (const char* id : kWhileSetting) out_.cautions.push_back(say({id}));
     raw_ = last_of(state_, is_raw);
     permeate_ = last_of(state_, is_permeate);
@@ -160,19 +161,19 @@ class Screen {
     });
   }
 
-  // Before the first turn of a setting: how an earlier one left the valve, or how the machine is
-  // entered. Counted from there, the next turn would end elsewhere.
+  // Before the first turn of a setting: how an earlier one left the valve, also one that was never
+  // finished, or how the machine is entered. Counted from there, the next turn would end elsewhere.
   bool stands_open() const {
-    if (!state_.blend_turns.empty()) return state_.blend_turns.back().body.turns > 0;
-    if (state_.blend && shut_since(state_.blend->order)) return false;
-    if (state_.blend_left) return state_.blend_left->body.turns > 0;
+    if (state_.blend_turns.empty() && state_.blend && shut_since(state_.blend->order)) return false;
+    if (const auto turns = blend_turns_now(state_)) return *turns > 0;
     return state_.machine->body.blend->opening > 0;
   }
   // "Shut it first", where it stands open before the first turn; how far, where that is known.
   std::optional<Message> shut_first() const {
     if (!state_.blend_turns.empty() || !stands_open()) return std::nullopt;
-    if (!state_.blend_left) return Message{"blend.screen.shut_first"};
-    const std::string left = turns_in_words(own_turns(state_.blend_left->body.turns), words_);
+    const auto turns = blend_turns_now(state_);
+    if (!turns) return Message{"blend.screen.shut_first"};
+    const std::string left = turns_in_words(own_turns(*turns), words_);
     return Message{"blend.screen.shut_first_left", {{"left", left}}};
   }
 

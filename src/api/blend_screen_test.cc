@@ -210,6 +210,27 @@ TEST(BlendScreen, the_limit_is_that_of_the_days_water) {
   EXPECT_NEAR(permitted(with_raw(300)), surveyed, 0.1 * surveyed);
 }
 
+// Turned open, and left there: two days later, and in the setting after it, it stands so still.
+TEST(BlendScreen, a_setting_that_was_given_up_stands_as_it_was_turned) {
+  Visit visit(school());
+  visit.keep("blend_left", {{"turns", 0}});
+  EXPECT_FALSE(visit.told()["open"]);
+  visit.keep("blend", {{"taste", "fresh"}});
+  visit.keep("blend_turn", {{"turns", 1.5}, {"value", 80}, {"unit", "ppm"}});
+  const std::string later = "2026-03-05T10:00:00Z";
+  EXPECT_TRUE(visit.told(later)["open"]);
+  visit.keep("blend", {{"taste", "fresh"}});
+  EXPECT_TRUE(visit.told()["open"]);
+  visit.keep("blend_left", {{"turns", 0}});
+  EXPECT_FALSE(visit.told(later)["open"]);
+  // The machine entered anew, open.
+  Json site = visit.site();
+  Json machine = body_of(site, "machine");
+  machine["blend"]["opening_pct"] = 60;
+  visit.keep("machine", machine);
+  EXPECT_TRUE(visit.told(later)["open"]);
+}
+
 TEST(BlendScreen, a_machine_without_a_valve_says_so) {
   EXPECT_EQ(text(Visit(example_site("clinic")).told(), "stage"), "no_blend");
 }

@@ -208,17 +208,21 @@ std::string look_at(const visit::FoundEntry& f, const messages::Catalogue& words
 }
 
 std::optional<base::Message> clock_in_words(const visit::StepStanding& s) {
-  // To a tenth of a minute: what was counted down, so that it never looks like all of the wait.
-  const auto tenths = [](double minutes, const char* unit, double (*round)(double)) {
-    const double value = round(10 * minutes) / 10;
-    return base::Number{value, unit, messages::digits_of(value)};
-  };
-  const auto minutes = [](units::Time time) { return time.si() / 60; };
   if (s.clock_unused()) return Message{"checklist.clock.unused"};
   if (!s.short_of_wait()) return std::nullopt;
+  // In seconds below a minute, else in its tenths; what was counted down and the wait up, so that
+  // it never looks like all of it.
+  const bool short_wait = s.wait->si() < 60;
+  const double step = short_wait ? 1 : 6;  // [s]
+  const auto shown = [&](units::Time time, const char* unit, double (*round)(double)) {
+    // But for what arithmetic leaves.
+    const double steps = round(std::round(time.si() / step * 1e6) / 1e6);
+    const double value = short_wait ? steps : steps / 10;
+    return base::Number{value, unit, messages::digits_of(value)};
+  };
   return Message{"checklist.clock.short",
-                 {{"counted", tenths(minutes(*s.counted), "", std::floor)},
-                  {"wait", tenths(minutes(*s.wait), "min", std::round)}}};
+                 {{"counted", shown(*s.counted, "", std::floor)},
+                  {"wait", shown(*s.wait, short_wait ? "s" : "min", std::ceil)}}};
 }
 
 std::string standing_in_words(visit::Step step,

@@ -81,6 +81,37 @@ TEST(Handover, a_blend_that_is_being_set_or_lets_in_too_much_keeps_the_marks_on)
   EXPECT_FALSE(taps_are_marked(solved(site)));
 }
 
+// At the school, its unanalysed substances as they usually are there, some is permitted.
+TEST(Handover, says_what_is_wrong_with_the_blend) {
+  const auto trouble = [](const Json& site) {
+    const auto m = blend_trouble(solved(site));
+    return m ? m->id : std::string();
+  };
+  Json site = example_site("school");
+  Json usual = Json::array();
+  for (const char* key : {"NO2", "Cu", "B", "U", "Cr", "Cd", "Ba", "Se", "Hg", "Ni"}) {
+    usual.push_back({{"substance", key}, {"high_mg_L", 0.0002}});
+  }
+  body_of(site, "survey")["local"] = {{"name", "Valley"}, {"usual", usual}};
+  log(site, "10", "reading", {{"point", "product_flow"}, {"value", 10}, {"unit", "L_h"}});
+  EXPECT_EQ(trouble(site), "");
+  body_of(site, "machine")["blend"] = {{"full_open_flow_L_h", 400}, {"opening_pct", 100}};
+  EXPECT_EQ(trouble(site), "blend.trouble.over");
+  log(site, "11", "blend", {{"taste", "fresh"}});
+  EXPECT_EQ(trouble(site), "blend.trouble.unfinished");
+  Json left{{"turns", 1}, {"permitted_pct", 12}, {"reason", "asked for"}};
+  log(site, "12", "blend_left", left);
+  EXPECT_EQ(trouble(site), "blend.trouble.not_known");
+  left["share_pct"] = 9;
+  log(site, "13", "blend_left", left);
+  EXPECT_EQ(trouble(site), "");
+  // Entered anew, and wide open: how it was left says nothing any more.
+  Json machine = body_of(site, "machine");
+  machine["blend"]["opening_pct"] = 90;
+  log(site, "14", "machine", machine);
+  EXPECT_EQ(trouble(site), "blend.trouble.over");
+}
+
 // Every word of both papers is in the catalogue, whatever the machine has.
 TEST(Handover, says_what_this_unit_has) {
   Json site = example_site("school");

@@ -19,10 +19,10 @@ using machine::PointKind;
 using paper::PartKind;
 using visit::ReadingEntry;
 
-// The latest reading that `fits`, of this visit or one before.
+// The latest reading that `fits`, of this visit or one before, whatever the membrane.
 template <class Fits>
 const ReadingEntry* latest(const SiteState& state, Fits fits) {
-  for (const auto* list : {&state.readings, &state.earlier}) {
+  for (const auto* list : {&state.readings, &state.earlier, &state.of_membrane_before}) {
     const auto found = std::find_if(
         list->rbegin(), list->rend(), [&](const auto& said) { return fits(said.body); });
     if (found != list->rend()) return &found->body;

@@ -99,26 +99,49 @@ bool is_of_old_membrane(const Said<visit::ReadingEntry>& r, long long since) {
   return at < since && (!visit::sets_the_water(r.body.point) || since - at > kVisitGap);
 }
 
-// The readings of its first visit, and of the first one a day or more after that.
-void tell_first_days(const std::vector<Said<visit::ReadingEntry>>& readings,
+using Readings = std::vector<Said<visit::ReadingEntry>>;
+
+// The readings of its first visit, and those of each visit that is a day or more after that.
+struct FirstDays {
+  Readings first;
+  std::vector<Readings> later;
+};
+FirstDays first_days(const Readings& readings,
                      const std::vector<long long>& begins,
-                     long long since,
-                     SiteState& state) {
-  long long begun = 0;
-  std::ptrdiff_t read_again = 0;
+                     long long since) {
+  FirstDays out;
+  // The machine itself begins a first visit; what was read of the water just before belongs to it.
+  const auto machine = std::find_if(readings.begin(), readings.end(), [&](const auto& r) {
+    return !is_of_old_membrane(r, since) && !visit::sets_the_water(r.body.point);
+  });
+  std::optional<long long> begun;
+  if (machine != readings.end()) begun = book::seconds_of({machine->at});
+  std::ptrdiff_t visit_before = 0;
   for (const auto& r : readings) {
     const long long at = book::seconds_of({r.at});
     if (is_of_old_membrane(r, since)) continue;
-    if (state.first.empty()) begun = at;
+    if (!begun) begun = at;
     const std::ptrdiff_t visit = visit_at(begins, at);
-    if (visit == visit_at(begins, begun)) {
-      state.first.push_back(r);
-    } else if (state.again.empty() ? at - begun >= static_cast<long long>(visit::kSettledAfter.si())
-                                   : visit == read_again) {
-      read_again = visit;
-      state.again.push_back(r);
+    if (visit == visit_at(begins, *begun) || (at < *begun && *begun - at <= kVisitGap)) {
+      out.first.push_back(r);
+    } else if (at - *begun >= static_cast<long long>(visit::kSettledAfter.si())) {
+      if (visit != visit_before) out.later.emplace_back();
+      visit_before = visit;
+      out.later.back().push_back(r);
     }
   }
+  return out;
+}
+
+// The first of them that reads the membranes in full, or the first that reads anything.
+Readings read_again(const std::vector<Readings>& later) {
+  const auto in_full = std::find_if(later.begin(), later.end(), [](const Readings& visit) {
+    return visit::reads_in_full(bodies_of(visit));
+  });
+  if (in_full != later.end()) return *in_full;
+  const auto any =
+      std::find_if(later.begin(), later.end(), [](const Readings& v) { return !v.empty(); });
+  return any == later.end() ? Readings{} : *any;
 }
 
 bool same_state(const visit::ReadingEntry& a, const visit::ReadingEntry& b) {
@@ -165,7 +188,7 @@ std::vector<Setting> settings_of(const book::Folded& now) {
 // after `setting` of them.
 void keep_one_setting(const std::vector<Setting>& settings,
                       std::size_t setting,
-                      std::vector<Said<visit::ReadingEntry>>& readings) {
+                      Readings& readings) {
   std::erase_if(readings, [&](const Said<visit::ReadingEntry>& r) {
     const bool product = r.body.point == machine::Point::kProductQuality ||
                          r.body.point == machine::Point::kProductFlow;
@@ -178,24 +201,47 @@ void keep_one_setting(const std::vector<Setting>& settings,
 
 // The readings of the first days belong to the blend as it was left then; the others to how it
 // stands now.
-void part_by_blend(const book::Folded& now, SiteState& state) {
+void part_by_blend(const book::Folded& now, FirstDays days, SiteState& state) {
   const std::vector<Setting> settings = settings_of(now);
   keep_one_setting(settings, settings.size(), state.readings);
-  if (state.first.empty()) return;
-  const long long end = book::seconds_of({state.first.back().at}) + kVisitGap;
+  if (days.first.empty()) return;
+  const long long end = book::seconds_of({days.first.back().at}) + kVisitGap;
   const auto then = std::count_if(
       settings.begin(), settings.end(), [&](const Setting& s) { return s.at <= end; });
   const auto n = static_cast<std::size_t>(then);
-  keep_one_setting(settings, n, state.first);
-  keep_one_setting(settings, n, state.again);
+  keep_one_setting(settings, n, days.first);
+  for (Readings& visit : days.later) keep_one_setting(settings, n, visit);
+  state.first = std::move(days.first);
+  state.again = read_again(days.later);
   if (n == settings.size()) return;
   for (const book::Current& machine : now.machines_said) {
     if (machine.order > settings[n].order) break;
     // What was corrected since may have been wrong in any way.
     fields::ReadContext aside;
     const auto before = said<machine::MachineEntry>(machine, aside);
-    if (before && before->body.blend) state.first_opening = before->body.blend->opening;
+    if (!before) continue;
+    // A machine that had none then lets nothing in.
+    const auto& blend = before->body.blend;
+    state.first_opening = blend ? blend->opening : 0;
   }
+}
+
+// Whether the machine was entered with another opening after its valve was left; the entry that is
+// written with how it was left is none of those.
+bool entered_since_left(const book::Folded& now, const SiteState& state) {
+  constexpr long long kTogether = 5;  // [s]
+  if (!state.blend_left || !state.machine || !state.machine->body.blend) return false;
+  if (state.machine->order < state.blend_left->order) return false;
+  const long long left = book::seconds_of({state.blend_left->at});
+  std::optional<double> as_left;
+  for (const book::Current& machine : now.machines_said) {
+    if (machine.order > state.blend_left->order && book::seconds_of(machine.at) > left + kTogether)
+      break;
+    fields::ReadContext aside;
+    const auto entry = said<machine::MachineEntry>(machine, aside);
+    if (entry && entry->body.blend) as_left = entry->body.blend->opening;
+  }
+  return as_left && *as_left != state.machine->body.blend->opening;
 }
 
 }  // namespace
@@ -259,6 +305,14 @@ bool blend_is_unfinished(const SiteState& state) {
          (!state.blend_turns.empty() && since(state.blend_turns.back().order));
 }
 
+std::optional<double> blend_turns_now(const SiteState& state) {
+  const auto& turned = state.turned_last;
+  const auto& left = state.blend_left;
+  if (turned && (!left || left->order < turned->order)) return turned->body.turns;
+  if (left && !state.blend_entered_since) return left->body.turns;
+  return std::nullopt;
+}
+
 base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadContext& context) {
   const book::Folded now = book::fold(file, context.path);
   SiteState state;
@@ -286,9 +340,15 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
   if (state.machine && state.machine->body.element.run_time &&
       book::seconds_of({state.machine->at}) <= put_in) {
     state.machine->body.element.run_time = units::Time(0);
+    state.machine->written["element"]["run_time_h"] = 0;
   }
   std::erase_if(state.readings, [&](const auto& r) { return is_of_old_membrane(r, put_in); });
-  tell_first_days(readings, begins, std::max(put_in, entered_since(now.machines)), state);
+  const auto left_with_it =
+      std::stable_partition(state.earlier.begin(), state.earlier.end(), [&](const auto& r) {
+        return !is_of_old_membrane(r, put_in);
+      });
+  state.of_membrane_before.assign(left_with_it, state.earlier.end());
+  state.earlier.erase(left_with_it, state.earlier.end());
   for (const book::Current& c : now.not_possible) {
     if (!is_of_latest(c)) continue;
     TRY(auto one, said<visit::NotPossibleEntry>(c, context));
@@ -316,10 +376,13 @@ base::Result<SiteState> site_state(const book::SiteFile& file, fields::ReadConte
     TRY(auto turn, said<visit::BlendTurnEntry>(c, context));
     state.blend_turns.push_back(std::move(turn));
   }
+  TRY(state.turned_last, said<visit::BlendTurnEntry>(now.turned_last, context));
   if (!now.blends_left.empty()) {
     TRY(state.blend_left, said<visit::BlendLeftEntry>(now.blends_left.back(), context));
   }
-  part_by_blend(now, state);
+  part_by_blend(
+      now, first_days(readings, begins, std::max(put_in, entered_since(now.machines))), state);
+  state.blend_entered_since = entered_since_left(now, state);
   TRY(state.handed_over, said<book::HandedOverEntry>(now.handed_over, context));
   if (const auto& over = state.handed_over) {
     const auto before =

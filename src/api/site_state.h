@@ -49,16 +49,20 @@ struct SiteState {
   std::optional<Said<machine::MachineEntry>> machine;
   std::vector<Said<visit::ReadingEntry>> readings;  // of the latest visit, in the order of time
   std::vector<Said<visit::ReadingEntry>> earlier;   // of the visits before
-  std::vector<Said<visit::ReadingEntry>> first;     // of the membrane's first visit
-  std::vector<Said<visit::ReadingEntry>> again;     // of the first visit a day or more after that
+  std::vector<Said<visit::ReadingEntry>> of_membrane_before;  // of a machine that has another now
+  std::vector<Said<visit::ReadingEntry>> first;               // of the membrane's first visit
+  // Of the first visit a day or more after that which read it in full, or of the first at all.
+  std::vector<Said<visit::ReadingEntry>> again;
   std::optional<double> first_opening;  // of the blend then, where it was set anew since
   std::vector<Said<visit::NotPossibleEntry>> not_possible;  // of the latest visit
   std::vector<Said<book::PhotoEntry>> photos;
   std::optional<Said<visit::StartUpEntry>> start_up;
-  std::vector<Said<visit::StepEntry>> steps;              // of that start-up, in the order of time
-  std::optional<Said<visit::BlendWorkEntry>> blend;       // the latest setting of the blend
-  std::vector<Said<visit::BlendTurnEntry>> blend_turns;   // of that setting, in the order of time
-  std::optional<Said<visit::BlendLeftEntry>> blend_left;  // how the valve was left last
+  std::vector<Said<visit::StepEntry>> steps;               // of that start-up, in the order of time
+  std::optional<Said<visit::BlendWorkEntry>> blend;        // the latest setting of the blend
+  std::vector<Said<visit::BlendTurnEntry>> blend_turns;    // of that setting, in the order of time
+  std::optional<Said<visit::BlendTurnEntry>> turned_last;  // of any setting
+  std::optional<Said<visit::BlendLeftEntry>> blend_left;   // how the valve was left last
+  bool blend_entered_since = false;  // the machine, with another opening than it was left at
   std::optional<Said<book::HandedOverEntry>> handed_over;
   bool changed_since = false;  // something was added since it was handed over
   std::vector<base::Message> warnings;
@@ -81,6 +85,9 @@ bool visit_is_over(const SiteState& state, long long now);
 
 // Whether a setting of the blend was begun, or turned at, and not left since.
 bool blend_is_unfinished(const SiteState& state);
+// How far the valve stands from shut, in turns, as the last hand on it says; none where nobody
+// turned at it, or where the machine was entered otherwise since.
+std::optional<double> blend_turns_now(const SiteState& state);
 
 // How the start-up that the file tells of stands: its course and, beside each step, what was done.
 struct CourseState {

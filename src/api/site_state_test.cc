@@ -44,6 +44,9 @@ class File {
   File& read(const char* at) {
     return add(at, "reading", {{"point", "product_flow"}, {"value", 10}, {"unit", "L_h"}});
   }
+  File& read_ppm(const char* at, const char* point, double ppm) {
+    return add(at, "reading", {{"point", point}, {"value", ppm}, {"unit", "ppm"}});
+  }
   SiteState state() const {
     fields::ReadContext context;
     const Json json{{"schema", "drawoff.site"}, {"version", 1}, {"entries", entries_}};
@@ -74,6 +77,38 @@ TEST(SiteState, first_day_values_are_provisional_until_a_reading_a_day_later) {
   EXPECT_EQ(state.first.size(), 1U);
   EXPECT_EQ(state.again.size(), 2U);  // of the first visit that was late enough, no later one
   EXPECT_EQ(read_again_after(state).si(), 17 * 86400.0);
+}
+
+// Between them a visit that read the flow alone: it may settle the values no further than that.
+TEST(SiteState, the_first_later_visit_that_reads_in_full_counts) {
+  File file;
+  file.machine("2026-03-03T08:00:00Z", 10, 0).read("2026-03-03T09:00:00Z");
+  file.read("2026-03-20T09:00:00Z");
+  EXPECT_EQ(file.state().again.front().at, "2026-03-20T09:00:00Z");
+  file.read("2026-05-01T09:00:00Z").read_ppm("2026-05-01T09:05:00Z", "reject_quality", 600);
+  EXPECT_EQ(file.state().again.front().at, "2026-03-20T09:00:00Z") << "nothing of the passage";
+  file.read("2026-06-01T09:00:00Z").read_ppm("2026-06-01T09:05:00Z", "product_quality", 30);
+  file.read("2026-09-01T09:00:00Z").read_ppm("2026-09-01T09:05:00Z", "product_quality", 33);
+  const auto state = file.state();
+  ASSERT_EQ(state.again.size(), 2U);
+  EXPECT_EQ(state.again.front().at, "2026-06-01T09:00:00Z");
+}
+
+// What was read of the water alone, the evening before, begins no first day.
+TEST(SiteState, the_machine_begins_the_first_day) {
+  File file;
+  file.machine("2026-03-02T08:00:00Z", 10, 0)
+      .read_ppm("2026-03-02T16:00:00Z", "raw_quality", 400)
+      .add("2026-03-02T17:00:00Z", "start_up", {{"new_membrane", true}})
+      .read("2026-03-03T08:10:00Z")
+      .read_ppm("2026-03-03T08:20:00Z", "product_quality", 30);
+  const auto state = file.state();
+  ASSERT_EQ(state.first.size(), 2U);
+  EXPECT_EQ(state.first.front().at, "2026-03-03T08:10:00Z");
+  EXPECT_TRUE(state.again.empty());
+  // With one between them the evening and the morning are one visit.
+  file.read_ppm("2026-03-02T22:00:00Z", "raw_quality", 410);
+  EXPECT_EQ(file.state().first.size(), 4U);
 }
 
 TEST(SiteState, a_membrane_that_has_run_for_a_day_needs_no_second_reading) {
@@ -124,7 +159,10 @@ TEST(SiteState, a_start_up_with_a_new_membrane_begins_anew) {
     EXPECT_EQ(readings->back().at, "2028-05-01T11:00:00Z");
   }
   EXPECT_EQ(state.machine->body.element.run_time->si(), 0);
+  EXPECT_EQ(state.machine->written["element"]["run_time_h"], 0);
   EXPECT_TRUE(first_day_is_provisional(state));
+  EXPECT_TRUE(state.earlier.empty());
+  EXPECT_EQ(state.of_membrane_before.size(), 2U);
   // A start-up after it, with that membrane.
   file.add("2028-08-01T08:00:00Z", "start_up", Json::object());
   EXPECT_EQ(file.state().first.size(), 2U);

@@ -51,27 +51,22 @@ base::Result<Solved> solve(SiteState state,
 
 std::optional<base::Message> blend_trouble(const Solved& solved) {
   const SiteState& state = solved.state;
-  const auto& blend = state.machine->body.blend;
-  if (!blend) return std::nullopt;
+  const machine::MachineEntry& machine = state.machine->body;
+  if (!machine.blend) return std::nullopt;
   if (blend_is_unfinished(state)) return base::Message{"blend.trouble.unfinished"};
-  const auto over = [](double share, double permitted) {
-    return base::Message{"blend.trouble.over",
-                         {{"share", base::Number{100 * share, "%", 2}},
-                          {"permitted", base::Number{100 * permitted, "%", 2}}}};
-  };
-  if (state.blend_left) {
+  if (state.blend_left && !state.blend_entered_since) {
     const visit::BlendLeftEntry& left = state.blend_left->body;
     if (visit::within_permitted(left)) return std::nullopt;
-    if (!left.share || left.permitted.value_or(0) == 0) return base::Message{"blend.trouble.none"};
-    return over(*left.share, *left.permitted);
+    const double permitted = left.permitted.value_or(0);
+    if (permitted == 0) return base::Message{"blend.trouble.none"};
+    if (left.share) return over_permitted(*left.share, permitted);
+    return base::Message{"blend.trouble.not_known",
+                         {{"permitted", base::Number{100 * permitted, "%", 2}}}};
   }
-  if (blend->opening == 0 || !solved.let_back) return std::nullopt;
-  if (solved.let_back->ever == 0) return base::Message{"blend.trouble.none"};
-  const auto& median = solved.start_up.median;
-  if (!(median.product_flow > 0)) return std::nullopt;
-  const double share = median.blend_flow / median.product_flow;
-  if (share <= solved.let_back->ever) return std::nullopt;
-  return over(share, solved.let_back->ever);
+  // What is only planned runs into nobody's glass.
+  if (state.readings.empty() && state.earlier.empty()) return std::nullopt;
+  return solved.let_back ? lets_in_too_much(machine, solved.start_up, *solved.let_back)
+                         : std::nullopt;
 }
 
 base::Result<visit::FirstDay> first_day_of(const Solved& solved, const visit::Sampling& sampling) {

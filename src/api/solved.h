@@ -60,7 +60,7 @@ std::vector<JobLine> own_in_words(const visit::FirstDay& own);
 
 // Why nobody should drink of the blend as it stands: its setting is not finished, it was left
 // beyond what is permitted, or it is open though no, or not so much, raw water may be let back.
-// None where there is no blend, or nothing of that.
+// None where there is no blend, nothing of that, or a machine that is only planned.
 std::optional<base::Message> blend_trouble(const Solved& solved);
 
 // ---- Sentences that stand on their own on screens and papers too ----

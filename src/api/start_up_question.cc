@@ -326,7 +326,7 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
     out.will_not_run = words_of(why_not(start_up.outcome));
   }
   std::optional<Message> let_back;  // what the blend may let back, where that is not all
-  bool none = false;                // nothing may be, and the valve is entered as open
+  std::optional<Message> trouble;   // the valve is entered as open further than that
   if (in.machine.blend) {
     TRY(const visit::HighestShare most, share_now(in.survey, start_up, {}));
     let_back = binds({.bound = most.bound,
@@ -334,7 +334,7 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
                       .unknown = most.unknown,
                       .ever = most.ever,
                       .today = visit::today_of(most.ever, visit::kUsualDrift)});
-    none = most.ever == 0 && in.machine.blend->opening > 0;
+    trouble = lets_in_too_much(in.machine, start_up, most);
   }
   for (const visit::CourseStep& s : course) {
     const std::string name = visit::words_of(s);
@@ -360,7 +360,9 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
     for (const char* id : s.cautions) step.cautions.push_back(say(id));
     for (const char* id : s.notes) step.notes.push_back(say(id));
     if (let_back && s.step == Step::kBlend) step.cautions.push_back(words_of(*let_back));
-    if (none && s.step == Step::kTapsOpened) step.cautions.push_back(say("blend.trouble.none"));
+    if (trouble && s.step == Step::kTapsOpened) {
+      step.cautions.push_back(messages::render(words, *trouble));
+    }
     if (const auto m = goes_on(s.step, slow, in.units)) step.cautions.push_back(words_of(*m));
     if (const auto m = recovery_of(s.step, start_up)) step.notes.push_back(words_of(*m));
     if (s.wait) {

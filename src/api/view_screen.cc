@@ -121,9 +121,7 @@ Headline headline_of(const Solved& solved, bool what_if) {
   }
   if (what_if) return {HeadlineKind::kPlain, {"view.what_if"}, {}};
   const auto standing = standing_of(solved);
-  // What is only planned runs into nobody's glass.
-  const bool runs = s.standing != StartUpStanding::kNoReadings || solved.state.blend;
-  if (const auto m = blend_trouble(solved); m && runs && s.standing != StartUpStanding::kNotYet) {
+  if (const auto m = blend_trouble(solved); m && s.standing != StartUpStanding::kNotYet) {
     return {HeadlineKind::kFault, {"view.blend_trouble"}, m};
   }
   if (s.raw_differs && s.standing != StartUpStanding::kNotYet) {

@@ -72,7 +72,10 @@ Folded fold(const SiteFile& file, const fields::Path& root) {
     if (entry.kind == "not_possible") out.not_possible.push_back(current());
     if (entry.kind == "photo") out.photos.push_back(current());
     if (entry.kind == "step") out.steps.push_back(current());
-    if (entry.kind == "blend_turn") out.blend_turns.push_back(current());
+    if (entry.kind == "blend_turn") {
+      out.blend_turns.push_back(current());
+      out.turned_last = current();
+    }
     if (entry.kind == "blend_left") out.blends_left.push_back(current());
     if (entry.kind == "blend") {
       out.blends.push_back(current());

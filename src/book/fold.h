@@ -43,6 +43,7 @@ struct Folded {
   std::vector<Current> steps;          // of the last of them, in the order of time
   std::vector<Current> blends;         // settings of the blend, in the order of time
   std::vector<Current> blend_turns;    // of the last of them, in the order of time
+  std::optional<Current> turned_last;  // of all blend turns, also of a setting before
   std::vector<Current> blends_left;    // how it was left, in the order of time
   std::optional<Current> handed_over;  // the latest
 };

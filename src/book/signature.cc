@@ -116,10 +116,11 @@ std::optional<std::string> as_sent(std::string_view text) {
   if (marked) text.remove_prefix(kByteOrderMark.size());
   const bool returns = is_record(text) && text.substr(kRecordLine.size(), 2) == "\r\n";
   if (!marked && !returns) return std::nullopt;
-  std::string out(text);
-  for (std::size_t at = out.find("\r\n"); returns && at != std::string::npos;) {
-    out.erase(at, 1);
-    at = out.find("\r\n", at + 1);
+  if (!returns) return std::string(text);
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text.substr(i, 2) != "\r\n") out += text[i];
   }
   return out;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <utility>
 
 #include "inference/fit.h"
@@ -302,19 +303,25 @@ FirstDay fitted(const StartUp& start_up,
   return out;
 }
 
-// Whether both the flow and the passage of the membranes were read.
 bool in_full(const StartUp& start_up) {
-  bool flow = false, quality = false;
+  std::vector<ReadingEntry> judged;
   for (const JudgedReading& r : start_up.readings) {
-    if (!r.judgement) continue;
-    const machine::PointKind kind = machine::kind_of(r.reading.point);
-    flow |= kind == machine::PointKind::kFlow;
-    quality |= kind == machine::PointKind::kQuality;
+    if (r.judgement) judged.push_back(r.reading);
   }
-  return flow && quality;
+  return reads_in_full(judged);
 }
 
 }  // namespace
+
+bool reads_in_full(std::span<const ReadingEntry> readings) {
+  using machine::Point;
+  const auto any = [&](std::initializer_list<Point> points) {
+    return std::any_of(readings.begin(), readings.end(), [&](const ReadingEntry& r) {
+      return std::find(points.begin(), points.end(), r.point) != points.end();
+    });
+  };
+  return any({Point::kProductFlow}) && any({Point::kProductQuality, Point::kPermeateQuality});
+}
 
 machine::MachineEntry run_on(machine::MachineEntry entry, units::Time after) {
   if (entry.element.run_time) *entry.element.run_time += after;

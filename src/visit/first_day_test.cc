@@ -224,16 +224,21 @@ double width(const FirstDay& day, Own what) {
   return std::log(own.high / own.low);
 }
 
+// All that can be read of it, on the first day.
+StartUp first_visit(const Truth& t, const machine::MachineEntry& entry) {
+  auto first = judge_start_up(borehole_survey(), entry, readings_of(t, kEverything), kSampling);
+  EXPECT_TRUE(first);
+  return *std::move(first);
+}
+
 TEST(FirstDay, is_provisional_until_it_is_read_again) {
   const auto entry = wall_unit_entry();
   const auto t = truth(2);
-  const auto first =
-      judge_start_up(borehole_survey(), entry, readings_of(t, kEverything), kSampling);
-  ASSERT_TRUE(first);
-  const auto one = first_day(*first, entry, kSampling);
+  const StartUp first = first_visit(t, entry);
+  const auto one = first_day(first, entry, kSampling);
   EXPECT_EQ(one.settling, Settling::kProvisional);
   const auto again = read_again(readings_of(later(t, entry, 11), kEverything), entry, 30);
-  const auto both = first_day(*first, entry, kSampling, again);
+  const auto both = first_day(first, entry, kSampling, again);
   ASSERT_EQ(both.standing, FirstDayStanding::kFitted);
   EXPECT_EQ(both.settling, Settling::kSettled);
   EXPECT_EQ(both.readings, 2 * one.readings);
@@ -245,20 +250,22 @@ TEST(FirstDay, is_provisional_until_it_is_read_again) {
   }
 }
 
-// Of flow and passage the one that was not read again may still settle.
-TEST(FirstDay, is_provisional_while_only_flows_or_qualities_were_read_again) {
+// Of flow and passage the one that was not read again may still settle; the reject tells of neither
+// alone.
+TEST(FirstDay, is_provisional_until_flow_and_passage_were_read_again) {
   const auto entry = wall_unit_entry();
   const auto t = truth(2);
-  const auto first =
-      judge_start_up(borehole_survey(), entry, readings_of(t, kEverything), kSampling);
-  ASSERT_TRUE(first);
-  for (const auto kind : {machine::PointKind::kFlow, machine::PointKind::kQuality}) {
-    auto readings = readings_of(later(t, entry, 11), kEverything);
-    std::erase_if(readings, [&](const auto& r) { return machine::kind_of(r.point) != kind; });
-    const auto both = first_day(*first, entry, kSampling, read_again(readings, entry, 30));
-    ASSERT_EQ(both.standing, FirstDayStanding::kFitted);
-    EXPECT_EQ(both.settling, Settling::kInPart);
-  }
+  const StartUp first = first_visit(t, entry);
+  const auto settling_of = [&](const std::vector<Point>& points) {
+    const auto readings = readings_of(later(t, entry, 11), points);
+    const auto both = first_day(first, entry, kSampling, read_again(readings, entry, 30));
+    EXPECT_EQ(both.standing, FirstDayStanding::kFitted);
+    return both.settling;
+  };
+  EXPECT_EQ(settling_of({Point::kProductFlow, Point::kRejectFlow}), Settling::kInPart);
+  EXPECT_EQ(settling_of({Point::kPermeateQuality, Point::kRejectQuality}), Settling::kInPart);
+  EXPECT_EQ(settling_of({Point::kRejectFlow, Point::kRejectQuality}), Settling::kInPart);
+  EXPECT_EQ(settling_of({Point::kProductFlow, Point::kPermeateQuality}), Settling::kSettled);
 }
 
 TEST(FirstDay, of_a_membrane_that_has_run_for_a_day_is_settled) {
@@ -299,13 +306,11 @@ TEST(FirstDay, a_new_membrane_may_settle_between_the_two_days) {
 TEST(FirstDay, what_was_read_again_of_another_machine_is_left_out) {
   const auto entry = wall_unit_entry();
   const auto t = truth(2);
-  const auto first =
-      judge_start_up(borehole_survey(), entry, readings_of(t, kEverything), kSampling);
-  ASSERT_TRUE(first);
+  const StartUp first = first_visit(t, entry);
   auto worn = later(t, entry, 16);
   worn.specimen.parameters[machine::Parameter::kRestrictorFlow] *= 1.5;
   const auto day =
-      first_day(*first, entry, kSampling, read_again(readings_of(worn, kEverything), entry, 48));
+      first_day(first, entry, kSampling, read_again(readings_of(worn, kEverything), entry, 48));
   ASSERT_EQ(day.standing, FirstDayStanding::kFitted);
   EXPECT_EQ(day.settling, Settling::kNotTogether);
   EXPECT_EQ(day.readings, 7);
@@ -315,10 +320,8 @@ TEST(FirstDay, what_was_read_again_of_another_machine_is_left_out) {
 TEST(FirstDay, later_readings_are_judged_against_the_machine_itself) {
   const auto entry = wall_unit_entry();
   const auto t = truth(2);
-  const auto first =
-      judge_start_up(borehole_survey(), entry, readings_of(t, kEverything), kSampling);
-  ASSERT_TRUE(first);
-  const auto own = first_day(*first, entry, kSampling).specimens;
+  const StartUp first = first_visit(t, entry);
+  const auto own = first_day(first, entry, kSampling).specimens;
   auto day = later(t, entry, 20);
   const auto sound = readings_of(day, kEverything);
   day.specimen.parameters[machine::Parameter::kWaterPermeability] *= 0.7;
