@@ -6,7 +6,10 @@ foreach(file IN LISTS FILES)
   file(READ ${ROOT}/${file} text)
   if(PHONE AND file STREQUAL "messages/en.json")
     # What only the command says: its own words, and the meanings of results for its help.
-    string(REGEX REPLACE "\n  \"(cli|serve|question|error\\.serve|field\\.[a-z_]+_output)\\.[^\n]*" "" text
+    set(results "course_step_screen|median_run|form_field|form_error|form_choice|checked_standard")
+    string(APPEND results "|checked_meter|species_passage|species_bands|saturation_indices|report_row")
+    string(APPEND results "|job_step|working|blend_act|drawn_step|quick_band|[a-z_]+_output")
+    string(REGEX REPLACE "\n  \"(cli|serve|question|error\\.serve|field\\.(${results}))\\.[^\n]*" "" text
                          "${text}")
   endif()
   # A raw literal may hold at most 64 KiB portably: long files are joined from pieces.

@@ -158,6 +158,12 @@ bool is_papers(const PapersWords& asked, const Console& console) {
     console.complain({"cli.usage.next_visit", {{"value", fields::quote_text(asked.next_visit)}}});
     return false;
   }
+  if (const std::string today = now().text;
+      asked.next_visit < today.substr(0, asked.next_visit.size())) {
+    console.complain(
+        {"cli.usage.next_visit_past", {{"value", fields::quote_text(asked.next_visit)}}});
+    return false;
+  }
   if (asked.key.empty() != asked.by.empty()) {
     console.complain({"cli.usage.key_and_name"});
     return false;

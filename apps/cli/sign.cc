@@ -14,11 +14,11 @@
 
 namespace drawoff::cli {
 
-namespace {
-
 book::UtcTime now() {
   return {fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(std::time(nullptr)))};
 }
+
+namespace {
 
 // Others on this computer must not be able to sign in its owner's name.
 bool is_private(const std::string& name) {

@@ -23,6 +23,8 @@ struct SignWords {
 // Writes the record on standard output.
 Exit run_sign(const SignWords& asked, Console& console);
 
+// By this computer's clock.
+book::UtcTime now();
 // A key from a PEM file that nobody else on this computer may read. Complains and gives the status
 // if it is not one.
 std::optional<Exit> read_key(const std::string& name,

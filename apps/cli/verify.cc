@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/hex.h"
+#include "book/fold.h"
 #include "book/signature.h"
 #include "fields/errors.h"
 #include "fields/quote.h"
@@ -44,15 +45,19 @@ struct Verdict {
   bool good() const { return holds && !other_key && count(Found::kChanged) == 0; }
 };
 
+bool goes_by(const std::string& name, const book::Attachment& attachment) {
+  return name == attachment.name ||
+         std::filesystem::path(name).stem().string() == attachment.sha256;
+}
+
 // By its hash, whatever it is called now; else what stands under its name is another file.
 Found look_for(const book::Attachment& attachment, const HashedFolder& folder) {
   if (folder.name_of.count(attachment.sha256) > 0) return Found::kSame;
-  for (const auto& [name, sha256] : folder.sha256_of) {
-    const bool named =
-        name == attachment.name || std::filesystem::path(name).stem().string() == attachment.sha256;
-    if (named) return Found::kChanged;
-  }
-  return Found::kNotThere;
+  const bool changed =
+      std::any_of(folder.sha256_of.begin(), folder.sha256_of.end(), [&](const auto& file) {
+        return goes_by(file.first, attachment);
+      });
+  return changed ? Found::kChanged : Found::kNotThere;
 }
 
 // `own` is the hash of the record's file: it may lie in the folder too.
@@ -63,11 +68,15 @@ void look_at_folder(const book::Record& record,
   for (const book::Attachment& attachment : record.attachments) {
     verdict.attachments.push_back({&attachment, look_for(attachment, folder)});
   }
-  for (const auto& [name, sha256] : folder.sha256_of) {
+  for (const auto& file : folder.sha256_of) {
+    const std::string& name = file.first;
+    const std::string& sha256 = file.second;
+    // One that was changed is told of already.
     const bool listed =
-        std::any_of(record.attachments.begin(),
-                    record.attachments.end(),
-                    [&hash = sha256](const book::Attachment& one) { return one.sha256 == hash; });
+        std::any_of(verdict.attachments.begin(), verdict.attachments.end(), [&](const Checked& c) {
+          return c.attachment->sha256 == sha256 ||
+                 (c.found == Found::kChanged && goes_by(name, *c.attachment));
+        });
     if (!listed && sha256 != own) verdict.strangers.push_back(name);
   }
 }
@@ -78,6 +87,18 @@ std::string name_of(const book::Attachment& attachment) {
 
 const char* word_of(Found found) {
   return found == Found::kSame ? "same" : found == Found::kChanged ? "changed" : "not_there";
+}
+
+// What the record calls its site; empty where it has no name that can be read.
+std::string site_name_of(const book::Record& record) {
+  fields::ReadContext context;
+  const auto site = book::site_of(record, context);
+  if (!site) return {};
+  const auto named = book::fold(*site).site;
+  const auto name = named ? named->body.find("name") : Json::const_iterator();
+  return named && name != named->body.end() && name->is_string()
+             ? fields::one_line(name->get<std::string>())
+             : std::string();
 }
 
 base::Argument number(std::size_t count) {
@@ -134,7 +155,8 @@ std::string words_of(const book::Record& record,
   if (restored) out += say({"verify.line_ends"});
   out += '\n';
   out += layout.rows(
-      {{console.say("verify.row.key"), verdict.fingerprint},
+      {{console.say("verify.row.site"), site_name_of(record)},
+       {console.say("verify.row.key"), verdict.fingerprint},
        {console.say("verify.row.signed_by"),
         console.say(
             Message{"verify.claim.name", {{"name", fields::one_line(record.head.signed_by)}}})},

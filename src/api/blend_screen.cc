@@ -254,6 +254,7 @@ class Screen {
     if (left() || !state_.blend) add_instead();
     out_.open = stands_open();
     if (left()) {
+      if (const auto m = left_with_too_much(state_.blend_left->body)) out_.said.push_back(say(*m));
       return stage(BlendStage::kLeft,
                    {"blend.screen.left", {{"date", state_.blend_left->at.substr(0, 10)}}});
     }

@@ -187,7 +187,10 @@ TEST(BlendScreen, where_none_is_permitted_it_says_what_would_serve) {
   Json left = told["leave"]["left"];
   left["reason"] = "asked for in writing";
   visit.keep("blend_left", left);
-  EXPECT_NE(text(visit.told(), "left").find("asked for in writing"), std::string::npos);
+  told = visit.told();
+  EXPECT_NE(text(told, "left").find("asked for in writing"), std::string::npos);
+  ASSERT_EQ(told["said"].size(), 1U);
+  EXPECT_NE(told["said"][0].get<std::string>().find("Let nobody drink"), std::string::npos);
 }
 
 // The limit as the next visit may find it, in per cent.

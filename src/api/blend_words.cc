@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "api/blend_limits.h"
 #include "api/say.h"
 #include "fields/errors.h"
 #include "messages/number.h"
@@ -101,6 +102,14 @@ std::vector<const char*> instead_of(BlendStanding standing) {
     default:
       return {};
   }
+}
+
+std::optional<Message> left_with_too_much(const visit::BlendLeftEntry& left) {
+  if (visit::within_permitted(left)) return std::nullopt;
+  const double permitted = left.permitted.value_or(0);
+  if (permitted == 0) return Message{"blend.trouble.none"};
+  if (left.share) return over_permitted(*left.share, permitted);
+  return Message{"blend.trouble.not_known", {{"permitted", Number{100 * permitted, "%", 2}}}};
 }
 
 std::optional<Message> left_in_words(const SiteState& state) {

@@ -36,6 +36,10 @@ base::Number minutes_of(units::Time t);
 // What would serve where the valve does not, best first.
 std::vector<const char*> instead_of(visit::BlendStanding standing);
 
+// That a valve was left with more raw water than was permitted then, or nobody knows how much; none
+// where it was not.
+std::optional<base::Message> left_with_too_much(const visit::BlendLeftEntry& left);
+
 // How the blend was left last, in a sentence or two, and whether another setting was begun since,
 // or that the only one is not finished; none where nobody turned at it.
 std::optional<base::Message> left_in_words(const SiteState& state);

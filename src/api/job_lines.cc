@@ -212,6 +212,7 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
   }
   if (!s.expected.empty()) lines.text({"job.two_reductions"});
   if (!s.readings.empty()) lines.text(standing_of(job));
+  if (auto before = standing_before(job)) lines.caution(*std::move(before));
 }
 
 // Values of which the readings took away less than this of the spread are still the plate's.
@@ -406,16 +407,35 @@ Message standing_of(const Solved& solved) {
   if (s.standing == visit::StartUpStanding::kNotYet && !any_far) {
     return {"job.standing.not_together"};
   }
+  const bool fits = s.standing == visit::StartUpStanding::kAsExpected ||
+                    s.standing == visit::StartUpStanding::kRemarks;
+  if (fits && blend_trouble(solved)) return {"job.standing.blend"};
+  if (fits && !s.unread.empty()) {
+    const bool remarks = s.standing == visit::StartUpStanding::kRemarks;
+    return {remarks ? "job.standing.so_far_remarks" : "job.standing.so_far",
+            {{"unread", s.unread.size() > 1 ? "both" : key_of(s.unread.front())}}};
+  }
   return {"job.standing." + key_of(s.standing)};
 }
 
-std::vector<JobLine> own_in_words(const visit::FirstDay& own) {
+std::optional<Message> standing_before(const Solved& solved) {
+  if (solved.before != visit::StartUpStanding::kNotYet) return std::nullopt;
+  return Message{"job.standing.before", {{"date", solved.state.earlier.back().at.substr(0, 10)}}};
+}
+
+Message provisional_in_words(const SiteState& state) {
+  return {"job.own.provisional", {{"at", read_again_from(state)}}};
+}
+
+std::vector<JobLine> own_in_words(const visit::FirstDay& own, const SiteState& state) {
   if (own.standing == visit::FirstDayStanding::kNoReadings) return {};
   Lines lines;
   lines.heading("job.heading.own");
   lines.text({"job.own." + key_of(own.standing)});
   if (own.standing != visit::FirstDayStanding::kFitted) return lines.take();
-  lines.text({"job.own." + key_of(own.settling)});
+  lines.text(own.settling == visit::Settling::kProvisional
+                 ? provisional_in_words(state)
+                 : Message{"job.own." + key_of(own.settling)});
   const auto share = [](const inference::Interval& i) {
     return band_of(100 * i.low, 100 * i.high, "%");
   };
@@ -455,7 +475,7 @@ std::vector<JobLine> in_words(const Solved& solved,
   say_verdict(solved.verdict, units, lines);
   say_start_up(solved, units, lines);
   say_causes(solved, lines);
-  if (own != nullptr) lines.add(own_in_words(*own));
+  if (own != nullptr) lines.add(own_in_words(*own, solved.state));
   say_steps(solved.state, lines);
   if (auto left = left_in_words(solved.state)) {
     lines.heading("label.machine.blend");

@@ -383,6 +383,7 @@ Band band_in_unit(const Interval& i, visit::ReadingUnit unit) {
 AcceptOutput accept_output(const visit::StartUp& s, Working& working, const std::string& at) {
   AcceptOutput out{.machine = machine_output(s, working, at + "machine."),
                    .standing = s.standing,
+                   .unread = s.unread,
                    .next_reading = s.next_point};
   const auto share = [&](const char* key, const char* formula, double value, const char* source) {
     working.add({.result = at + key,

@@ -101,7 +101,8 @@ struct CauseOutput {
 struct AcceptOutput {
   MachineOutput machine;
   visit::StartUpStanding standing = visit::StartUpStanding::kNoReadings;
-  std::optional<double> probability;  // of readings as far off, from a good machine
+  std::vector<machine::Point> unread;  // without which it has not passed
+  std::optional<double> probability;   // of readings as far off, from a good machine
   std::optional<double> recovery_read, reduction_ppm_read, reduction_mass_read;
   std::vector<ReadingOutput> readings;
   std::vector<CauseOutput> causes;

@@ -215,6 +215,7 @@ struct Table<api::AcceptOutput> {
   static constexpr auto list =
       std::make_tuple(field("machine", &T::machine),
                       field("standing", &T::standing),
+                      field("unread", &T::unread),
                       field("probability_pct", &T::probability, kNullWhenAbsent),
                       field("recovery_read_pct", &T::recovery_read, kNullWhenAbsent),
                       field("reduction_ppm_read_pct", &T::reduction_ppm_read, kNullWhenAbsent),

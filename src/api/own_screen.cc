@@ -14,7 +14,8 @@ base::Result<OwnValuesOutput> ask_own_values(const OwnValuesInput& in,
   TRY(const Solved solved, solve(std::move(state), {}));
   TRY(const visit::FirstDay own, first_day_of(solved, {}));
   OwnValuesOutput out;
-  for (const JobLine& line : own_in_words(own)) out.lines.push_back(rendered(line, words));
+  for (const JobLine& line : own_in_words(own, solved.state))
+    out.lines.push_back(rendered(line, words));
   return out;
 }
 

@@ -34,7 +34,9 @@ TEST(OwnValues, of_a_sound_machine_stand_in_a_table) {
   const auto lines = told("clinic");
   ASSERT_FALSE(lines.empty());
   EXPECT_EQ(lines[0]["cells"][0], "This machine's own values");
-  EXPECT_EQ(lines[2]["cells"][0], "First-day values, provisional: read again after a day.");
+  EXPECT_EQ(lines[2]["cells"][0],
+            "First-day values, provisional: read flow and quality of the product again, after "
+            "2026-03-05 09:12 UTC.");
   EXPECT_GE(rows(lines), 3);  // what each column is, and at least two values
 }
 

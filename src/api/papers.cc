@@ -329,6 +329,9 @@ std::vector<Block> standing_blocks(const Desk& desk) {
   blocks.push_back(paper::Heading{desk.say("job.heading.expected")});
   blocks.push_back(
       paper::Text{.text = desk.say(standing_of(desk.solved)), .weight = Weight::kBold});
+  if (const auto before = standing_before(desk.solved)) {
+    blocks.push_back(paper::Text{.text = desk.say(*before), .size = paper::Size::kSmall});
+  }
   if (const auto causes = causes_in_words(s); !causes.empty()) {
     blocks.push_back(paper::Heading{desk.say("job.heading.first")});
     std::string text;
@@ -509,7 +512,7 @@ paper::Document record(const Desk& desk) {
   }
   if (tells_of_first_day(state) && first_day_is_provisional(state) &&
       !something_is_wrong(desk.solved.start_up)) {
-    below += "  " + desk.say("job.own.provisional");
+    below += "  " + desk.say(provisional_in_words(state));
   }
   doc.blocks.push_back(paper::Title{.text = doc.title, .below = std::move(below)});
   const std::string& note = state.site->body.note;

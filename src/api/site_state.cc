@@ -1,6 +1,9 @@
 #include "api/site_state.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <limits>
 
@@ -136,7 +139,7 @@ FirstDays first_days(const Readings& readings,
 // The first of them that reads the membranes in full, or the first that reads anything.
 Readings read_again(const std::vector<Readings>& later) {
   const auto in_full = std::find_if(later.begin(), later.end(), [](const Readings& visit) {
-    return visit::reads_in_full(bodies_of(visit));
+    return visit::unread_of(bodies_of(visit)).empty();
   });
   if (in_full != later.end()) return *in_full;
   const auto any =
@@ -270,6 +273,23 @@ units::Time read_again_after(const SiteState& state) {
                                          book::seconds_of({state.first.front().at})));
 }
 
+std::string read_again_from(const SiteState& state) {
+  CHECK(!state.first.empty());
+  // Up to the next whole minute, so that it is not told to come too early.
+  const long long from = book::seconds_of({state.first.front().at}) +
+                         static_cast<long long>(visit::kSettledAfter.si()) + 59;
+  const std::chrono::sys_seconds at{std::chrono::seconds(from)};
+  const auto day = std::chrono::floor<std::chrono::days>(at);
+  const std::chrono::year_month_day date{day};
+  const std::chrono::hh_mm_ss time{at - day};
+  return fmt::format("{:04}-{:02}-{:02} {:02}:{:02} UTC",
+                     static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()),
+                     static_cast<unsigned>(date.day()),
+                     time.hours().count(),
+                     time.minutes().count());
+}
+
 std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEntry>> readings) {
   std::vector<visit::ReadingEntry> bodies;
   for (const auto& r : readings) bodies.push_back(r.body);
@@ -288,6 +308,17 @@ std::optional<CourseState> begun_course(const SiteState& state) {
   if (!state.start_up) return std::nullopt;
   const visit::StartUpEntry& begun = state.start_up->body;
   return course_state(state, {begun.sanitise, begun.membrane_in});
+}
+
+std::span<const Said<visit::ReadingEntry>> visit_before(const SiteState& state) {
+  const Readings& all = state.earlier;
+  std::size_t begins = all.size();
+  while (begins > 0 && (begins == all.size() || book::seconds_of({all[begins].at}) -
+                                                        book::seconds_of({all[begins - 1].at}) <=
+                                                    kVisitGap)) {
+    --begins;
+  }
+  return std::span(all).subspan(begins);
 }
 
 bool visit_is_over(const SiteState& state, long long now) {

@@ -78,7 +78,14 @@ bool first_day_is_provisional(const SiteState& state);
 // From the first reading of the membrane's first day to the first one that was read again.
 units::Time read_again_after(const SiteState& state);
 
+// When what is read again begins to count, a day after the membrane's first reading:
+// "2026-03-04 09:12 UTC". There must be one.
+std::string read_again_from(const SiteState& state);
+
 std::vector<visit::ReadingEntry> bodies_of(std::span<const Said<visit::ReadingEntry>> readings);
+
+// The readings of the visit before the latest one.
+std::span<const Said<visit::ReadingEntry>> visit_before(const SiteState& state);
 
 // Whether nothing was written to the latest visit for so long that another one begins.
 bool visit_is_over(const SiteState& state, long long now);

@@ -1,6 +1,7 @@
 #include "api/solved.h"
 
 #include "api/blend_limits.h"
+#include "api/blend_words.h"
 #include "api/machine_question.h"
 #include "base/check.h"
 
@@ -45,6 +46,12 @@ base::Result<Solved> solve(SiteState state,
   if (state.machine->body.blend) {
     TRY(out.let_back, share_now(survey, out.start_up, bodies_of(state.readings)));
   }
+  if (!out.start_up.unread.empty() && !state.earlier.empty()) {
+    TRY(const visit::StartUp before,
+        visit::judge_start_up(
+            survey, state.machine->body, bodies_of(visit_before(state)), sampling));
+    out.before = before.standing;
+  }
   out.state = std::move(state);
   return out;
 }
@@ -55,13 +62,7 @@ std::optional<base::Message> blend_trouble(const Solved& solved) {
   if (!machine.blend) return std::nullopt;
   if (blend_is_unfinished(state)) return base::Message{"blend.trouble.unfinished"};
   if (state.blend_left && !state.blend_entered_since) {
-    const visit::BlendLeftEntry& left = state.blend_left->body;
-    if (visit::within_permitted(left)) return std::nullopt;
-    const double permitted = left.permitted.value_or(0);
-    if (permitted == 0) return base::Message{"blend.trouble.none"};
-    if (left.share) return over_permitted(*left.share, permitted);
-    return base::Message{"blend.trouble.not_known",
-                         {{"permitted", base::Number{100 * permitted, "%", 2}}}};
+    return left_with_too_much(state.blend_left->body);
   }
   // What is only planned runs into nobody's glass.
   if (state.readings.empty() && state.earlier.empty()) return std::nullopt;

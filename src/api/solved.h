@@ -22,6 +22,8 @@ struct Solved {
   visit::StartUp start_up;
   std::optional<visit::HighestShare>
       let_back;  // raw water that may be, now; where there is a blend
+  // Of the visit before, where this one did not read in full.
+  std::optional<visit::StartUpStanding> before;
 };
 
 // The water of a site and the verdict on it, with or without a machine.
@@ -56,7 +58,7 @@ std::vector<JobLine> source_in_words(const SiteState& state,
                                      fields::UnitSystem units = fields::UnitSystem::kMetric);
 
 // What the readings say of the very machine; nothing where nothing was read.
-std::vector<JobLine> own_in_words(const visit::FirstDay& own);
+std::vector<JobLine> own_in_words(const visit::FirstDay& own, const SiteState& state);
 
 // Why nobody should drink of the blend as it stands: its setting is not finished, it was left
 // beyond what is permitted, or it is open though no, or not so much, raw water may be let back.
@@ -80,6 +82,11 @@ struct ShareRows {
 ShareRows share_rows(const visit::StartUp& start_up);
 // The outcome and how the readings fit, in a sentence each.
 base::Message standing_of(const Solved& solved);
+// That the visit before found the machine not as it should be, where this one did not read in full.
+std::optional<base::Message> standing_before(const Solved& solved);
+// That first-day values are provisional, and from when on they can be settled; the state must have
+// readings of a first day.
+base::Message provisional_in_words(const SiteState& state);
 // Whether readings stray from what the machine should do.
 bool something_is_wrong(const visit::StartUp& start_up);
 // That the raw water is not the one surveyed.

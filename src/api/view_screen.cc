@@ -129,6 +129,10 @@ Headline headline_of(const Solved& solved, bool what_if) {
   }
   switch (s.standing) {
     case StartUpStanding::kAsExpected:
+      if (const auto before = standing_before(solved)) {
+        return {HeadlineKind::kRemark, {"view.so_far"}, before};
+      }
+      if (!s.unread.empty()) return {HeadlineKind::kPlain, {"view.so_far"}, standing};
       return {HeadlineKind::kGood, {"view.good"}, standing};
     case StartUpStanding::kRemarks:
       return {HeadlineKind::kRemark, {"view.remarks"}, standing};

@@ -11,7 +11,15 @@
 
 namespace drawoff::book {
 
+// An emergency or short number has three.
+constexpr std::ptrdiff_t kLeastDigits = 3;
+
 bool is_telephone(const std::string& text) {
+  // Other scripts have digits of their own.
+  const auto digits = std::count_if(text.begin(), text.end(), [](unsigned char c) {
+    return (c >= '0' && c <= '9') || c >= 0x80;
+  });
+  if (!text.empty() && digits < kLeastDigits) return false;
   return std::all_of(text.begin(), text.end(), [](unsigned char c) {
     const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c >= 0x80;
     const bool digit = c >= '0' && c <= '9';

@@ -13,6 +13,7 @@
 #include <optional>
 #include <string>
 
+#include "book/site_name.h"
 #include "fields/field.h"
 #include "fields/json.h"
 
@@ -33,8 +34,9 @@ struct HandedOverEntry {
   std::string receiver_signature;
   bool receiver_on_paper = false;
   std::optional<Nobody> nobody;
-  std::string note;           // of kOther: the reason
-  std::optional<int> covers;  // how many entries stood before it when it was signed
+  std::string note;                  // of kOther: the reason
+  std::optional<Language> language;  // that the papers had as it was signed
+  std::optional<int> covers;         // how many entries stood before it when it was signed
   fields::Json unknown;
 };
 
@@ -42,7 +44,8 @@ struct HandedOverEntry {
 inline constexpr double kLongestFirm = 80;
 inline constexpr double kLongestTelephone = 40;
 
-// Digits, spaces, + ( ) - . / and letters, for an extension: as people write one, of any country.
+// Digits, three at least, spaces, + ( ) - . / and letters, for an extension: as people write one,
+// of any country. Nothing is one too.
 bool is_telephone(const std::string& text);
 
 }  // namespace drawoff::book
@@ -75,6 +78,7 @@ struct Table<book::HandedOverEntry> {
                       field("receiver_on_paper", &T::receiver_on_paper),
                       field("nobody", &T::nobody),
                       field("note", &T::note, Range{0, 400}),
+                      field("language", &T::language, kNotAsked),
                       field("covers", &T::covers, Range{0, 1e6}));
   static constexpr auto unknown = &T::unknown;
   // Somebody took it over, or there is a reason why nobody did; "other" says which.

@@ -69,6 +69,7 @@ TEST(handed_over, says_whom_to_call_and_when_the_next_visit_is) {
                     "next_visit": "2027-05")"),
             "");
   EXPECT_EQ(with(R"("telephone": "१२३ ४५६", "next_visit": "2027-05-14")"), "");
+  EXPECT_EQ(with(R"("telephone": "abc")"), "error.handed_over.telephone");
   EXPECT_EQ(with(R"("telephone": "12; 34")"), "error.handed_over.telephone");
   EXPECT_EQ(with(R"("telephone": "12\n34")"), "error.handed_over.telephone");
   EXPECT_EQ(with(R"("next_visit": "in May")"), "error.handed_over.date");

@@ -52,6 +52,11 @@ class Guide {
         return out_;
       }
     }
+    // What has not shown yet condemns no valve.
+    if (waits > 0 && too_early(waits - 1)) {
+      wait_on();
+      return out_;
+    }
     if (const auto cannot = cannot_be_set()) {
       out_.standing = *cannot;
       return out_;
@@ -264,12 +269,13 @@ class Guide {
     return settled / n();
   }
 
+  // The rest of a wait that was not over.
+  void wait_on() {
+    out_.standing = BlendStanding::kWait;
+    out_.wait = s_.lag - *waited_until(s_.readings.size() - 1);
+  }
+
   void advise() {
-    if (!s_.readings.empty() && too_early(s_.readings.size() - 1)) {
-      out_.standing = BlendStanding::kWait;
-      out_.wait = s_.lag - *waited_until(s_.readings.size() - 1);
-      return;
-    }
     std::size_t chosen = 0;
     double best = -1;
     double at_once = 0;

@@ -76,6 +76,15 @@ TEST(BlendGuide, waits_on_where_it_was_read_too_early) {
 }
 
 // 43 in the end: after 1/4 and 3/4 of t_95 e^(−3/4) and e^(−9/4) of the step are still to come.
+// What a valve would have to be that shows so much at once cannot be set; it was the step before.
+TEST(BlendGuide, a_reading_that_was_too_early_condemns_no_valve) {
+  BlendSetting s{.raw = 481, .permeate = 31, .turns_open = 5, .running = units::Time(3600)};
+  s.readings = {{.turns = 11.0 / 16, .product = 103, .waited = 0.03 * s.lag}};
+  const BlendGuide g = blend_guide(s);
+  EXPECT_EQ(g.standing, BlendStanding::kWait);
+  EXPECT_NEAR(g.wait.si(), 0.97 * s.lag.si(), 1e-9);
+}
+
 TEST(BlendGuide, waits_at_one_position_add_up) {
   BlendSetting s = setting();
   s.readings = {{.turns = 1, .product = 32, .waited = 0.25 * s.lag},

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <initializer_list>
 #include <utility>
 
 #include "inference/fit.h"
@@ -303,25 +302,7 @@ FirstDay fitted(const StartUp& start_up,
   return out;
 }
 
-bool in_full(const StartUp& start_up) {
-  std::vector<ReadingEntry> judged;
-  for (const JudgedReading& r : start_up.readings) {
-    if (r.judgement) judged.push_back(r.reading);
-  }
-  return reads_in_full(judged);
-}
-
 }  // namespace
-
-bool reads_in_full(std::span<const ReadingEntry> readings) {
-  using machine::Point;
-  const auto any = [&](std::initializer_list<Point> points) {
-    return std::any_of(readings.begin(), readings.end(), [&](const ReadingEntry& r) {
-      return std::find(points.begin(), points.end(), r.point) != points.end();
-    });
-  };
-  return any({Point::kProductFlow}) && any({Point::kProductQuality, Point::kPermeateQuality});
-}
 
 machine::MachineEntry run_on(machine::MachineEntry entry, units::Time after) {
   if (entry.element.run_time) *entry.element.run_time += after;
@@ -336,7 +317,7 @@ FirstDay first_day(const StartUp& start_up,
   if (again) {
     FirstDay both = fitted(start_up, entry, sampling, again);
     if (both.standing == FirstDayStanding::kFitted) {
-      both.settling = in_full(again->start_up) ? Settling::kSettled : Settling::kInPart;
+      both.settling = again->start_up.unread.empty() ? Settling::kSettled : Settling::kInPart;
       return both;
     }
     told = both.standing == FirstDayStanding::kNotThisMachine;

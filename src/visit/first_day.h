@@ -92,8 +92,6 @@ struct ReadAgain {
   StartUp start_up;   // of run_on(entry, after), on its own readings
   units::Time after;  // the first day's readings, at least kSettledAfter
 };
-// Whether both the flow and the passage of the membranes can be told from them.
-bool reads_in_full(std::span<const ReadingEntry> readings);
 // The entry of the machine when its membrane has run so much longer.
 machine::MachineEntry run_on(machine::MachineEntry entry, units::Time after);
 

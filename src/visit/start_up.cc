@@ -305,6 +305,14 @@ double probability_of_visit(const StartUp& s) {
   return std::fmin(1.0, 2 * std::fmin(judged * rarest, s.causes.together));
 }
 
+std::vector<Point> unread_judged(const StartUp& s) {
+  std::vector<ReadingEntry> judged;
+  for (const JudgedReading& r : s.readings) {
+    if (r.judgement) judged.push_back(r.reading);
+  }
+  return unread_of(judged);
+}
+
 StartUpStanding standing_of(const StartUp& s) {
   if (s.outcome != Outcome::kRuns) return StartUpStanding::kCannotRun;
   int judged = 0;
@@ -494,6 +502,20 @@ inference::Judgement judge_reading(std::span<const double> likely, const Reading
   return judgement;
 }
 
+std::vector<Point> unread_of(std::span<const ReadingEntry> readings) {
+  const auto read = [&](Point point) {
+    return std::any_of(readings.begin(), readings.end(), [point](const ReadingEntry& r) {
+      return r.point == point;
+    });
+  };
+  std::vector<Point> out;
+  if (!read(Point::kProductFlow)) out.push_back(Point::kProductFlow);
+  if (!read(Point::kProductQuality) && !read(Point::kPermeateQuality)) {
+    out.push_back(Point::kProductQuality);
+  }
+  return out;
+}
+
 base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
                                      const machine::MachineEntry& entry,
                                      std::span<const ReadingEntry> readings,
@@ -602,6 +624,7 @@ base::Result<StartUp> judge_start_up(const SurveyEntry& survey,
   rank(median.specimen, feed, built, raw_is_measured, predictions, out);
   out.probability = probability_of_visit(out);
   out.standing = standing_of(out);
+  out.unread = unread_judged(out);
   return out;
 }
 

@@ -91,11 +91,16 @@ struct StartUp {
   // That a good machine's readings of this visit lie as far off or farther.
   double probability = 1;
   StartUpStanding standing = StartUpStanding::kNoReadings;
+  std::vector<machine::Point> unread;        // as unread_of() has it, of what was judged
   inference::Ranking causes;                 // empty without readings
   std::optional<machine::Point> next_point;  // of the next reading worth taking
   std::vector<machine::Streams> streams;     // one per specimen that runs
   std::vector<std::string> assumed;          // plate values that were not given
 };
+
+// What no machine passes without, and was not read: flow and quality of the product (behind the
+// blend or before it). Common practice, no source.
+std::vector<machine::Point> unread_of(std::span<const ReadingEntry> readings);
 
 // Fails only where the element's plate contradicts itself. `asked`: readings to forecast. `own`:
 // the machine as its first days left it (visit/first_day.h), against which it is judged in place of

@@ -13,6 +13,7 @@ export const checking: { files: File[] } = $state({ files: [] });
 export interface Looked {
   why?: Unreadable | Unopened; // it cannot be read as a record
   checked?: Checked;
+  site?: string; // whose record it is, in its own words
   mine: boolean; // this device's key signed it
   attachments: { name: string; found: 'same' | 'changed' | 'not_there' }[];
   strangers: string[]; // files that the record does not have
@@ -65,19 +66,28 @@ async function lookInto(files: File[]): Promise<Looked> {
   );
   const listed = new Set(checked.attachments.map((one) => one.sha256));
   const named = new Set(checked.holds ? siteOf(checked).entries.flatMap(picturesOf) : []);
+  const goesBy = (file: string, { sha256: hash, name }: { sha256: string; name?: string | undefined }) => file === name || file === `${hash}.jpg`;
+  const changed = new Set(
+    checked.attachments
+      .filter((one) => !others.some(({ hash }) => hash === one.sha256))
+      .flatMap((one) => others.filter(({ name }) => goesBy(name, one)).map(({ name }) => name)),
+  );
+  const site = checked.holds ? siteOf(checked).entries.filter(({ kind }) => kind === 'site').at(-1)?.body['name'] : undefined;
   return {
     checked,
+    ...(typeof site === 'string' && { site }),
     mine: checked.fingerprint === (await keyLetters(book)),
     // By its hash, whatever it is called now; else what has its name is another file.
     attachments: checked.attachments.map(({ sha256: hash, name }) => ({
       name: name ?? `${t('app.check.picture')} ${hash.slice(0, 8)}`,
       found: others.some((one) => one.hash === hash)
         ? 'same'
-        : others.some((one) => one.name === name || one.name === `${hash}.jpg`)
+        : others.some((one) => goesBy(one.name, { sha256: hash, name }))
           ? 'changed'
           : 'not_there',
     })),
-    strangers: others.filter(({ hash }) => !listed.has(hash)).map(({ name }) => name),
+    // One that was changed is told of already.
+    strangers: others.filter(({ hash, name }) => !listed.has(hash) && !changed.has(name)).map(({ name }) => name),
     pictures: others.filter(({ hash }) => named.has(hash)).map(({ hash, bytes }) => ({ sha256: hash, type: 'image/jpeg', bytes })),
   };
 }

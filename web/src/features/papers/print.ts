@@ -27,10 +27,15 @@ function picturesOf({ view }: Moment): string[] {
   return [...photos.slice(-printed), technician_signature, receiver_signature].filter((one): one is string => !!one);
 }
 
+/** Of those who get the papers: the site's own, that in which it was handed over, or this phone's. */
+export function languageOf(view: View): string {
+  const own = (view.site?.body as Body | undefined)?.['language'] as string | undefined;
+  return own ?? (view.handed_over?.holds ? view.handed_over.said.language : null) ?? settings.language;
+}
+
 /** `letters` are those of the key that signs, '' where none does. */
 export async function printPaper(site: Moment, paper: Paper, letters: string): Promise<PrintedPaper> {
-  // In the language of those who get it.
-  const wanted = ((site.view.site?.body as Body | undefined)?.['language'] as string | undefined) ?? settings.language;
+  const wanted = languageOf(site.view);
   const language = (await speak(wanted)) ? wanted : 'en';
   const fonts: ScriptFont[] = [];
   const pictures: { sha256: string; jpeg: string }[] = [];
