@@ -3,7 +3,7 @@
 set_property(GLOBAL PROPERTY drawoff_rooms "")
 # In WebAssembly these are made small rather than fast: they compute little, and are loaded over a
 # phone's signal.
-set(drawoff_small_rooms base units messages fields inference transients visit book paper api)
+set(drawoff_small_rooms base units messages fields transients visit book paper api)
 
 function(drawoff_room name)
   get_property(rooms GLOBAL PROPERTY drawoff_rooms)

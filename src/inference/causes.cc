@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "base/check.h"
+#include "numerics/boost_policy.h"
 
 namespace drawoff::inference {
 
@@ -138,7 +139,8 @@ double probability_together(double d2, std::size_t readings, std::size_t draws) 
   const auto p = static_cast<double>(readings);
   const auto n = static_cast<double>(draws);
   const double f = std::fmax(0.0, d2) * (n - p) * n / (p * (n * n - 1));
-  return boost::math::cdf(boost::math::complement(boost::math::fisher_f(p, n - p), f));
+  return boost::math::cdf(boost::math::complement(
+      boost::math::fisher_f_distribution<double, numerics::QuietPolicy>(p, n - p), f));
 }
 
 double log_mean_on_segment(std::span<const double> off,

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "base/check.h"
+#include "numerics/boost_policy.h"
 #include "numerics/random.h"
 
 namespace drawoff::inference {
@@ -122,8 +123,10 @@ void move_towards(const MatrixXd& target, Draws& draws) {
 }
 
 double tail_of_chi_squared(double distance, Index degrees) {
-  return boost::math::cdf(boost::math::complement(
-      boost::math::chi_squared(static_cast<double>(degrees)), std::fmax(0.0, distance)));
+  return boost::math::cdf(
+      boost::math::complement(boost::math::chi_squared_distribution<double, numerics::QuietPolicy>(
+                                  static_cast<double>(degrees)),
+                              std::fmax(0.0, distance)));
 }
 
 }  // namespace
