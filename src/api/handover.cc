@@ -98,7 +98,7 @@ class Sheet {
     doc.made = state().machine->at;
     doc.blocks.push_back(paper::Title{.text = doc.title, .below = say(title_of(solved_))});
     doc.footer =
-        foot(say(title_of(solved_)) + "  " +
+        foot(say(title_of(solved_)) + " · " +
                  say(Message{"paper.made_with", {{"version", std::string(kEngineVersion)}}}),
              words_);
     return doc;

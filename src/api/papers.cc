@@ -30,6 +30,7 @@ struct Desk {
   const Solved& solved;
   const PaperOptions& options;
   const messages::Catalogue& words;
+  const paper::Fonts& fonts;
 
   std::string say(const Message& message) const { return messages::render(words, message); }
   std::string say(std::string id) const { return say(Message{std::move(id)}); }
@@ -96,14 +97,14 @@ paper::Drawing path_drawing(const Desk& desk) {
     }
     points.push_back(std::move(p.words));
   }
-  paper::Rooms rooms = paper::rooms_of(scene, view.parts, points);
+  paper::Rooms rooms = paper::rooms_of(scene, view.parts, points, &desk.fonts);
   const paper::Scene roomy = paper::water_path(desk.machine(),
                                                {.compact = true,
                                                 .left_out = unread(state, all),
                                                 .part_rooms = std::move(rooms.parts),
                                                 .point_rooms = std::move(rooms.points)});
   return paper::scene_drawing(
-      roomy, view.parts, points, std::fmin(kMillimetre, kTallest / roomy.height));
+      roomy, view.parts, points, std::fmin(kMillimetre, kTallest / roomy.height), &desk.fonts);
 }
 
 // ---- The record ---------------------------------------------------------------------------------
@@ -512,7 +513,7 @@ paper::Document record(const Desk& desk) {
   }
   if (tells_of_first_day(state) && first_day_is_provisional(state) &&
       !something_is_wrong(desk.solved.start_up)) {
-    below += "  " + desk.say(provisional_in_words(state));
+    below += " · " + desk.say(provisional_in_words(state));
   }
   doc.blocks.push_back(paper::Title{.text = doc.title, .below = std::move(below)});
   const std::string& note = state.site->body.note;
@@ -542,7 +543,7 @@ paper::Document record(const Desk& desk) {
   for (Block& b : call_blocks(desk)) doc.blocks.push_back(std::move(b));
   for (Block& b : key_blocks(desk)) doc.blocks.push_back(std::move(b));
   doc.footer =
-      foot(desk.say(by) + "  " +
+      foot(desk.say(by) + " · " +
                desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}}),
            desk.words);
   const messages::Catalogue& words = desk.words;
@@ -653,7 +654,7 @@ base::Result<Paper> print_paper(const Solved& solved,
                                 const PaperOptions& options,
                                 const paper::Fonts& fonts) {
   const auto& words = messages::catalogue(options.language);
-  const Desk desk{solved, options, words};
+  const Desk desk{solved, options, words, fonts};
   TRY(paper::Document document, document_of(desk));
   document.language = words.language();
   document.right_to_left = messages::right_to_left(words.language());
@@ -685,15 +686,15 @@ std::string foot(std::string text, const messages::Catalogue& words) {
 
 std::string draw_path(const Solved& solved, const PaperOptions& options) {
   const auto& words = messages::catalogue(options.language);
-  const Desk desk{solved, options, words};
   constexpr double kMillimetre = 0.264583;  // of a CSS pixel
-  const paper::Scene scene = paper::water_path(desk.machine(), {});
+  const paper::Scene scene = paper::water_path(solved.state.machine->body, {});
   const auto usual = usual_readings(scene, solved.state, options.units);
   const PathView view = path_view(scene, solved, usual, options.units, words);
   std::vector<paper::PointWords> points;
   for (const PointView& p : view.points) points.push_back(p.words);
-  return paper::to_svg(paper::scene_drawing(scene, view.parts, points, kMillimetre),
-                       {.title = desk.say(title_of(solved)), .language = words.language()});
+  return paper::to_svg(
+      paper::scene_drawing(scene, view.parts, points, kMillimetre, nullptr),
+      {.title = messages::render(words, title_of(solved)), .language = words.language()});
 }
 
 }  // namespace drawoff::api

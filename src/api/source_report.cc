@@ -71,7 +71,7 @@ class Page {
     for (const Message& m : v().cautions) cautions += (cautions.empty() ? "" : "\n") + say(m);
     doc.blocks.push_back(paper::Caution{
         .word = say("paper.caution"), .text = std::move(cautions), .size = Size::kSmall});
-    doc.footer = foot(say(below) + "  " +
+    doc.footer = foot(say(below) + " · " +
                           say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}}),
                       words_);
     return doc;

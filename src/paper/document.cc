@@ -1,5 +1,6 @@
 #include "paper/document.h"
 
+#include <algorithm>
 #include <set>
 #include <utility>
 
@@ -10,7 +11,9 @@
 namespace drawoff::paper {
 namespace {
 
-constexpr double kFoot = 6;  // between the text and the foot's rule lies a part of it [mm]
+// [mm]
+constexpr double kFoot = 6;         // at least; a third of it lies below the foot's rule
+constexpr double kUnprintable = 3;  // at the edge of a sheet
 
 bool has_foot(const Document& document) {
   return !document.footer.empty() || document.page_label != nullptr;
@@ -33,9 +36,17 @@ Piece foot_of(const Document& document, const Sheet& sheet, const PageNumber& nu
               {.from_start = sheet.width - label_width, .top = 1, .width = label_width},
               end);
   }
-  set_words(
-      foot, sheet, document.footer, {.top = 1, .width = sheet.width - label_width - 6}, style);
+  foot.height =
+      1 +
+      set_words(
+          foot, sheet, document.footer, {.top = 1, .width = sheet.width - label_width - 6}, style);
   return foot;
+}
+
+// What the foot takes of the text's height: more where its words would leave the sheet.
+double room_for(const Piece& foot, double margin) {
+  const double below = kFoot / 3 + margin - kUnprintable;
+  return kFoot + std::max(0.0, foot.height - below);
 }
 
 }  // namespace
@@ -47,12 +58,15 @@ base::Result<Printed> print(const Document& document, const Fonts& fonts) {
                     .right_to_left = document.right_to_left,
                     .width = size.width - 2 * size.margin};
   TRY(const std::vector<Piece> pieces, laid_out(document.blocks, sheet));
-  std::vector<Page> pages =
-      paginated(pieces, {.page = size, .foot = has_foot(document) ? kFoot : 0});
+  // Wide enough for the number of any page: how many there are is known only below.
+  constexpr PageNumber kMany{.page = 88, .pages = 88};
+  const double foot =
+      has_foot(document) ? room_for(foot_of(document, sheet, kMany), size.margin) : 0;
+  std::vector<Page> pages = paginated(pieces, {.page = size, .foot = foot});
   const int count = static_cast<int>(pages.size());
   for (int i = 0; has_foot(document) && i < count; ++i) {
     Page& page = pages[static_cast<std::size_t>(i)];
-    const Spot at{.x = size.margin, .y = size.height - size.margin - kFoot / 3};
+    const Spot at{.x = size.margin, .y = size.height - size.margin - foot + 2 * kFoot / 3};
     for (Mark& mark : foot_of(document, sheet, {.page = i + 1, .pages = count}).marks) {
       page.marks.push_back(placed(std::move(mark), {.by = at}));
     }

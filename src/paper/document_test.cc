@@ -145,7 +145,42 @@ TEST(document, the_foot_names_each_page) {
     return asked.back();
   };
   EXPECT_EQ(printed({.page_label = label, .blocks = {table_of(70)}}).pages, 2);
-  EXPECT_EQ(asked, (std::vector<std::string>{"1/2", "2/2"}));
+  // The first was for the room that it takes.
+  EXPECT_EQ(asked, (std::vector<std::string>{"88/88", "1/2", "2/2"}));
+}
+
+// A page of lines and a foot: how many pages that makes with so long a foot.
+TEST(document, a_long_foot_takes_room_from_the_text) {
+  const auto pages = [](std::size_t words) {
+    std::string footer;
+    for (std::size_t i = 0; i < words; ++i) footer += "a name that is long ";
+    std::vector<Block> lines;
+    for (int i = 0; i < 50; ++i) lines.emplace_back(Space{.height = 5});
+    return printed({.footer = footer, .blocks = std::move(lines)}).pages;
+  };
+  EXPECT_EQ(pages(1), 1);
+  EXPECT_EQ(pages(40), 2);
+}
+
+// Names of 80 letters, and a box for a dozen: they wrap and push the line down, not up.
+TEST(document, long_names_make_the_box_of_signatures_grow) {
+  const auto laid = [](const std::string& name) {
+    const Sheet sheet{.fonts = fonts(), .width = 40};
+    const Signatures both{.fields = {{.caption = "Name", .value = name}, {.caption = "Date"}}};
+    return laid_out({both}, sheet)->at(0);
+  };
+  const Piece brief = laid("R. Tamsin");
+  const Piece tall = laid(std::string(78, 'n') + ", " + std::string(78, 'n'));
+  EXPECT_GT(tall.height, 2 * brief.height);
+  for (const Mark& mark : tall.marks) {
+    const auto* text = std::get_if<TextMark>(&mark);
+    if (text == nullptr) continue;
+    EXPECT_GT(text->at.y, 0);
+    EXPECT_LT(text->at.y, tall.height);
+    EXPECT_LE(text->size * text->line.width, 17 + 1e-6);
+  }
+  // A short name leaves the room for a hand as it was.
+  EXPECT_EQ(brief.height, laid("").height);
 }
 
 TEST(document, an_empty_document_is_one_empty_page) { EXPECT_EQ(printed({}).pages, 1); }

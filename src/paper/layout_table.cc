@@ -96,28 +96,34 @@ std::vector<Piece> lay_out(const Table& table, const Sheet& sheet) {
 std::vector<Piece> lay_out(const Signatures& signatures,
                            const std::vector<std::optional<Jpeg>>& jpegs,
                            const Sheet& sheet) {
-  constexpr double kRoom = 13;  // above the line, for a hand that signs
+  constexpr double kRoom = 13;  // at least, above the line: for a hand that signs
   std::vector<double> shares;
   for (const Field& field : signatures.fields) shares.push_back(field.share);
-  Piece piece{.before = 3, .height = kRoom};
+  constexpr double kAboveLine = 0.4;
   const std::vector<Slot> slots = slots_of(shares, kBetweenFields, sheet.width);
+  std::vector<Piece> values(slots.size());
+  double room = kRoom;
+  for (std::size_t i = 0; i < slots.size(); ++i) {
+    const Slot at{.from_start = slots[i].from_start, .width = slots[i].width};
+    values[i].height = set_words(values[i], sheet, signatures.fields[i].value, at, {});
+    room = std::max(room, values[i].height + kAboveLine);
+  }
+  Piece piece{.before = 3, .height = room};
   for (std::size_t i = 0; i < slots.size(); ++i) {
     const Field& field = signatures.fields[i];
     Slot slot = slots[i];
-    Piece value;
-    const double height = set_words(
-        value, sheet, field.value, {.from_start = slot.from_start, .width = slot.width}, {});
-    for (Mark& mark : value.marks) {
-      piece.marks.push_back(placed(std::move(mark), {.by = {.x = 0, .y = kRoom - height - 0.4}}));
+    for (Mark& mark : values[i].marks) {
+      const double top = room - values[i].height - kAboveLine;
+      piece.marks.push_back(placed(std::move(mark), {.by = {.x = 0, .y = top}}));
     }
     if (const std::optional<Jpeg>& jpeg = jpegs[i]) {
       const double scale = std::min(slot.width / jpeg->width, (kRoom - 1) / jpeg->height);
       const double tall = scale * jpeg->height;
       piece.marks.push_back(
           placed(PhotoMark{.width = scale * jpeg->width, .height = tall, .jpeg = *jpeg},
-                 {.by = {.x = left_of(sheet, slot), .y = kRoom - tall}}));
+                 {.by = {.x = left_of(sheet, slot), .y = room - tall}}));
     }
-    slot.top = kRoom;
+    slot.top = room;
     set_rule(piece, sheet, slot, {.width = 0.25, .ink = Ink::kLine});
     slot.top += 0.6;
     const double caption =

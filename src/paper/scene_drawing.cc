@@ -4,6 +4,7 @@
 
 #include "base/check.h"
 #include "paper/estimate.h"
+#include "paper/fonts.h"
 #include "paper/outline.h"
 
 namespace drawoff::paper {
@@ -53,9 +54,10 @@ class Pen {
 };
 
 // How far further lines of a text push down what stands below it.
-double further_lines(const std::string& text, double size, double width) {
-  const auto lines = estimated_lines(text, {.size = size, .width = width});
-  return 1.25 * size * static_cast<double>(lines.size() - 1);
+double further_lines(const std::string& text, const Type& type, double width, const Fonts* fonts) {
+  const auto lines = fonts != nullptr ? wrapped(*fonts, text, type, width)
+                                      : estimated_lines(text, {.size = type.size, .width = width});
+  return 1.25 * type.size * static_cast<double>(lines.size() - 1);
 }
 
 // Under the last base line, to the words of what comes next: a part's detail must not seem theirs.
@@ -75,12 +77,14 @@ struct PartLines {
   double detail = 0;
   double end = 0;
 };
-PartLines lines_of(const PartWords& words, double width) {
+PartLines lines_of(const PartWords& words, double width, const Fonts* fonts) {
   PartLines at;
-  at.detail = at.name + 1.25 * kName + further_lines(words.name, kName, width);
+  at.detail = at.name + 1.25 * kName +
+              further_lines(words.name, {.size = kName, .bold = true}, width, fonts);
   const std::string& detail = detail_of(words);
-  at.end = kBelowPart + (detail.empty() ? at.detail - 1.25 * kName
-                                        : at.detail + further_lines(detail, kName - 1, width));
+  at.end = kBelowPart +
+           (detail.empty() ? at.detail - 1.25 * kName
+                           : at.detail + further_lines(detail, {.size = kName - 1}, width, fonts));
   return at;
 }
 
@@ -92,15 +96,15 @@ struct PointLines {
   double gauge = 0;
   double end = 0;
 };
-PointLines lines_of(const PointWords& words, double width) {
+PointLines lines_of(const PointWords& words, double width, const Fonts* fonts) {
   PointLines at;
-  double y = at.name + further_lines(words.name, kName - 1, width);
+  double y = at.name + further_lines(words.name, {.size = kName - 1}, width, fonts);
   if (!words.reading.empty()) y += 1.25 * kReading;
   at.reading = y;
   const std::string& said = said_of(words);
   if (!said.empty()) y += 1.25 * kName;
   at.said = y;
-  if (!said.empty()) y += further_lines(said, kName - 1, width);
+  if (!said.empty()) y += further_lines(said, {.size = kName - 1}, width, fonts);
   if (words.gauge) y += 7;
   at.gauge = y;
   if (words.gauge) y += kGaugeHeight + 2.5;
@@ -108,12 +112,12 @@ PointLines lines_of(const PointWords& words, double width) {
   return at;
 }
 
-void draw_part(const ScenePart& part, const PartWords& words, Pen& pen) {
+void draw_part(const ScenePart& part, const PartWords& words, const Fonts* fonts, Pen& pen) {
   for (const Path& p : part.shapes) pen.path(p);
   const bool marked = !words.explains.empty();
   if (marked) pen.path(corners_around(part.frame));
   const WordSlot& slot = part.slot;
-  const PartLines at = lines_of(words, slot.width);
+  const PartLines at = lines_of(words, slot.width, fonts);
   pen.words({.at = {slot.x, slot.y + at.name},
              .text = words.name,
              .size = kName,
@@ -127,11 +131,11 @@ void draw_part(const ScenePart& part, const PartWords& words, Pen& pen) {
              .width = slot.width});
 }
 
-void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
+void draw_point(const ScenePoint& point, const PointWords& words, const Fonts* fonts, Pen& pen) {
   const Ink ink = words.outside ? Ink::kMarked : Ink::kLine;
   pen.bubble(point.at, ink);
   const WordSlot& slot = point.slot;
-  const PointLines at = lines_of(words, slot.width);
+  const PointLines at = lines_of(words, slot.width, fonts);
   pen.words({.at = {slot.x, slot.y + at.name},
              .text = words.name,
              .size = kName - 1,
@@ -161,15 +165,16 @@ void draw_point(const ScenePoint& point, const PointWords& words, Pen& pen) {
 
 Rooms rooms_of(const Scene& scene,
                std::span<const PartWords> parts,
-               std::span<const PointWords> points) {
+               std::span<const PointWords> points,
+               const Fonts* fonts) {
   CHECK(parts.size() == scene.parts.size() && points.size() == scene.points.size());
   Rooms rooms;
   for (std::size_t i = 0; i < parts.size(); ++i) {
-    rooms.parts.push_back(lines_of(parts[i], scene.parts[i].slot.width).end);
+    rooms.parts.push_back(lines_of(parts[i], scene.parts[i].slot.width, fonts).end);
   }
   for (std::size_t i = 0; i < points.size(); ++i) {
     const ScenePoint& p = scene.points[i];
-    rooms.points.emplace_back(p.point, lines_of(points[i], p.slot.width).end);
+    rooms.points.emplace_back(p.point, lines_of(points[i], p.slot.width, fonts).end);
   }
   return rooms;
 }
@@ -177,13 +182,15 @@ Rooms rooms_of(const Scene& scene,
 Drawing scene_drawing(const Scene& scene,
                       std::span<const PartWords> parts,
                       std::span<const PointWords> points,
-                      double millimetre) {
+                      double millimetre,
+                      const Fonts* fonts) {
   CHECK(parts.size() == scene.parts.size() && points.size() == scene.points.size());
   Drawing drawing{.width = scene.width * millimetre, .height = scene.height * millimetre};
   Pen pen(drawing, millimetre);
   for (const Path& p : scene.pipes) pen.path(p);
-  for (std::size_t i = 0; i < parts.size(); ++i) draw_part(scene.parts[i], parts[i], pen);
-  for (std::size_t i = 0; i < points.size(); ++i) draw_point(scene.points[i], points[i], pen);
+  for (std::size_t i = 0; i < parts.size(); ++i) draw_part(scene.parts[i], parts[i], fonts, pen);
+  for (std::size_t i = 0; i < points.size(); ++i)
+    draw_point(scene.points[i], points[i], fonts, pen);
   return drawing;
 }
 

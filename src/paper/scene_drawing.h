@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "paper/drawing.h"
+#include "paper/fonts.h"
 #include "paper/scene.h"
 
 namespace drawoff::paper {
@@ -37,19 +38,23 @@ struct PointWords {
 };
 
 // How high these words are on this scene: what a scene is laid out with so that none stand on
-// others. One entry a part and a point, in the order of the scene.
+// others. One entry a part and a point, in the order of the scene. `fonts` are those that the words
+// are set with; null: where lines break is estimated, as for SVG.
 struct Rooms {
   std::vector<double> parts;
   std::vector<std::pair<machine::Point, double>> points;
 };
 Rooms rooms_of(const Scene& scene,
                std::span<const PartWords> parts,
-               std::span<const PointWords> points);
+               std::span<const PointWords> points,
+               const Fonts* fonts);
 
-// One entry a part and a point, in the order of the scene. `millimetre` is the length of one unit.
+// One entry a part and a point, in the order of the scene. `millimetre` is the length of one unit;
+// `fonts` as above.
 Drawing scene_drawing(const Scene& scene,
                       std::span<const PartWords> parts,
                       std::span<const PointWords> points,
-                      double millimetre);
+                      double millimetre,
+                      const Fonts* fonts);
 
 }  // namespace drawoff::paper

@@ -319,7 +319,7 @@ TEST(Scene, gives_words_that_wrap_the_room_that_they_need) {
          .reading = "31 ppm",
          .gauge = Gauge{0, 1, 0.5}};
   }
-  const Rooms rooms = rooms_of(tight, parts, points);
+  const Rooms rooms = rooms_of(tight, parts, points, nullptr);
   const Scene scene =
       water_path(m, {.compact = true, .part_rooms = rooms.parts, .point_rooms = rooms.points});
   for (std::size_t i = 0; i < scene.points.size(); ++i) {
@@ -333,14 +333,35 @@ TEST(Scene, gives_words_that_wrap_the_room_that_they_need) {
   }
 }
 
+// "iiii…" is estimated to wrap, and does not: no gap opens under it.
+TEST(Scene, measures_words_with_the_fonts_that_set_them) {
+  const MachineEntry m = machine_with(false, false, 1);
+  const Scene scene = water_path(m, {.compact = true});
+  const std::vector<PartWords> parts(scene.parts.size());
+  const auto heights = [&](const std::string& name, const Fonts* fonts) {
+    const std::vector<PointWords> points(scene.points.size(), {.name = name, .reading = "31"});
+    std::vector<double> out;
+    for (const auto& room : rooms_of(scene, parts, points, fonts).points) {
+      out.push_back(room.second);
+    }
+    return out;
+  };
+  const Fonts fonts;
+  const std::string narrow = "iiii iiii iiii iiii iiii";
+  EXPECT_NE(heights(narrow, nullptr), heights("i", nullptr));
+  EXPECT_EQ(heights(narrow, &fonts), heights("i", &fonts));
+  const std::string wide = "WWWWWWW WWWWWWW WWWWWWW";
+  EXPECT_NE(heights(wide, &fonts), heights("W", &fonts));
+}
+
 TEST(Scene, marks_the_part_that_explains_by_shape_and_words) {
   const MachineEntry m = machine_with(true, false, 1);
   const Scene scene = water_path(m, {});
   std::vector<PartWords> parts(scene.parts.size(), {.name = "part", .detail = "plate"});
   const std::vector<PointWords> points(scene.points.size(), {.name = "point"});
-  const auto plain = to_svg(scene_drawing(scene, parts, points, 1), {.title = "Path"});
+  const auto plain = to_svg(scene_drawing(scene, parts, points, 1, nullptr), {.title = "Path"});
   parts[1].explains = "explains the readings";
-  const auto marked = to_svg(scene_drawing(scene, parts, points, 1), {.title = "Path"});
+  const auto marked = to_svg(scene_drawing(scene, parts, points, 1, nullptr), {.title = "Path"});
   EXPECT_EQ(plain.find("--ink-marked"), std::string::npos);
   EXPECT_NE(marked.find("explains"), std::string::npos);
   EXPECT_NE(marked.find("stroke:var(--ink-marked"), std::string::npos);
