@@ -206,9 +206,8 @@ void say_start_up(const Solved& job, fields::UnitSystem units, Lines& lines) {
     if (const auto m = visit::questioned(r.reading, expected, raw)) lines.caution(*m);
   }
   if (!s.assumed.empty()) {
-    std::string keys;
-    for (const auto& key : s.assumed) keys += (keys.empty() ? "" : ", ") + key;
-    lines.text({"job.assumed", {{"keys", keys}}});
+    lines.text({"job.assumed"});
+    for (const auto& path : s.assumed) lines.text(field_of_machine(path));
   }
   if (!s.expected.empty()) lines.text({"job.two_reductions"});
   if (!s.readings.empty()) lines.text(standing_of(job));
@@ -492,6 +491,13 @@ std::vector<JobLine> in_words(const Solved& solved,
   for (const Message& m : solved.verdict.cautions) lines.caution(m);
   lines.caution({"caution.work"});
   return lines.take();
+}
+
+Message field_of_machine(const std::string& path) {
+  const std::size_t dot = path.find('.');
+  if (dot == std::string::npos) return {"label.machine." + path};
+  return {"paper.named",
+          {{"name", Ref{"label.machine." + path.substr(0, dot)}}, {"value", Ref{"label." + path}}}};
 }
 
 std::vector<JobLine> source_in_words(const SiteState& state,

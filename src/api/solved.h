@@ -69,6 +69,9 @@ std::optional<base::Message> blend_trouble(const Solved& solved);
 
 // The title: site and machine.
 base::Message title_of(const Solved& solved);
+// The name of a machine's field by its path in a file, "element.test_recovery_pct": the part, then
+// what of it.
+base::Message field_of_machine(const std::string& path);
 // Recovery and reductions, as expected and as read.
 struct ShareRow {
   const char* name;

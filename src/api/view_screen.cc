@@ -319,14 +319,6 @@ SceneOutput written(const paper::Scene& scene,
 
 // ---- The whole ----------------------------------------------------------------------------------
 
-std::string label_of(const std::string& path, const messages::Catalogue& words) {
-  const std::size_t dot = path.find('.');
-  const std::string id = dot == std::string::npos ? "label.machine." + path : "label." + path;
-  std::string label = messages::render(words, {id});
-  if (dot == std::string::npos) return label;
-  return messages::render(words, {"label.machine." + path.substr(0, dot)}) + ": " + label;
-}
-
 void explain_points(const PathView& view, Working& working) {
   for (const PointView& p : view.points) {
     if (p.forecast == nullptr) continue;
@@ -374,7 +366,7 @@ base::Result<base::Done> add_machine(SiteState state,
                           messages::render(words, *next_in_words(solved.start_up))};
   }
   for (const std::string& path : solved.start_up.assumed) {
-    out.assumed.push_back({path, label_of(path, words)});
+    out.assumed.push_back({path, messages::render(words, field_of_machine(path))});
   }
   if (working.asked()) {
     accept_output(solved.start_up, working, "run.");
