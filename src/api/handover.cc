@@ -25,6 +25,9 @@ class Sheet {
 
   paper::Document users() const {
     paper::Document doc = page("paper.users");
+    if (const auto first = before_drinking(solved_); !first.empty()) {
+      doc.blocks.push_back(not_yet(first));
+    }
     doc.blocks.push_back(heading("paper.users.does"));
     doc.blocks.push_back(lines(does()));
     doc.blocks.push_back(heading("paper.users.does_not"));
@@ -84,6 +87,13 @@ class Sheet {
     return paper::Text{.text = std::move(text)};
   }
 
+  // That nobody drinks yet, and what comes first: all of it in bold.
+  Block not_yet(const std::vector<Message>& first) const {
+    std::string text = say("paper.users.not_yet");
+    for (const Message& m : first) text += "\n• " + say(m);
+    return paper::Caution{.word = std::move(text)};
+  }
+
   // Lines to write on where nobody said it.
   std::vector<paper::Field> call_fields() const {
     return {{.caption = say("paper.users.whom"), .value = call_.who, .share = 1.5},
@@ -95,6 +105,7 @@ class Sheet {
   paper::Document page(const char* title) const {
     paper::Document doc{.title = say(title), .language = words_.language()};
     doc.page = options_.page == PageName::kLetter ? paper::kLetter : paper::kA4;
+    doc.page.margin = 13;
     doc.made = state().machine->at;
     doc.blocks.push_back(paper::Title{.text = doc.title, .below = say(title_of(solved_))});
     doc.footer =
@@ -102,6 +113,13 @@ class Sheet {
                  say(Message{"paper.made_with", {{"version", std::string(kEngineVersion)}}}),
              words_);
     return doc;
+  }
+
+  // Where it comes from in plain words, if from one source.
+  base::Ref raw_water() const {
+    const visit::SurveyEntry& survey = state().survey->body;
+    const auto from = survey.further.empty() ? survey.source : visit::SourceKind::kUnknown;
+    return {"paper.users.water." + std::string(fields::name_of(from))};
   }
 
   const inference::Interval* expected(Point point) const {
@@ -112,7 +130,7 @@ class Sheet {
   }
 
   std::vector<Message> does() const {
-    std::vector<Message> out{{"paper.users.presses"}};
+    std::vector<Message> out{{"paper.users.presses", {{"water", raw_water()}}}};
     const auto percent = [](double share) { return Number{100 * share, "%", 2}; };
     const visit::StartUp& s = solved_.start_up;
     if (s.reduction_mass.high > 0) {
@@ -155,7 +173,7 @@ class Sheet {
     }
     if (!names.empty()) out.push_back({"paper.users.not_enough", {{"names", names}}});
     out.push_back({"paper.users.not_tested"});
-    if (machine().blend) out.push_back({"paper.users.blend"});
+    if (machine().blend) out.push_back({"paper.users.blend", {{"water", raw_water()}}});
     out.push_back({"paper.users.not_when_off"});
     return out;
   }
@@ -206,22 +224,10 @@ paper::Document tap_notice(const Solved& solved,
   return Sheet(solved, options, words).notice();
 }
 
-bool taps_are_marked(const Solved& solved) {
-  using visit::Warranted;
-  const Warranted verdict = solved.verdict.warranted;
-  if (verdict == Warranted::kDisinfectFirst || verdict == Warranted::kNotEnough ||
-      verdict == Warranted::kPartly || verdict == Warranted::kCannotSay) {
-    return true;
-  }
-  if (solved.start_up.outcome != machine::Outcome::kRuns) return true;
-  const SiteState& state = solved.state;
-  if (blend_trouble(solved)) return true;
-  if (!state.start_up) {
-    // Nobody took marks off: then what must be analysed first keeps them on, and an unread unit.
-    const visit::Microbes germs = solved.verdict.microbes;
-    return state.readings.empty() || verdict == Warranted::kYes ||
-           germs == visit::Microbes::kOldSample || germs == visit::Microbes::kNothingSpeaks;
-  }
+namespace {
+
+// A start-up that was begun: whether the marks have not come off since.
+bool marks_are_on(const SiteState& state) {
   const visit::StartUpEntry& begun = state.start_up->body;
   const CourseState course = course_state(state, {begun.sanitise, begun.membrane_in});
   for (std::size_t i = 0; i < course.course.size(); ++i) {
@@ -230,5 +236,35 @@ bool taps_are_marked(const Solved& solved) {
   }
   return false;
 }
+
+}  // namespace
+
+std::vector<Message> before_drinking(const Solved& solved) {
+  using visit::Microbes;
+  using visit::Warranted;
+  const SiteState& state = solved.state;
+  const Warranted verdict = solved.verdict.warranted;
+  const Microbes germs = solved.verdict.microbes;
+  const bool marked = state.start_up && marks_are_on(state);
+  // Whoever took the marks off had the sample that was asked for.
+  const bool sample =
+      (!state.start_up || marked) && (verdict == Warranted::kYes || germs == Microbes::kOldSample ||
+                                      germs == Microbes::kNothingSpeaks);
+  std::vector<Message> out;
+  const auto unless = [&out](bool done, const char* id) {
+    if (!done) out.push_back({id});
+  };
+  unless(verdict != Warranted::kDisinfectFirst, "paper.users.first.disinfected");
+  unless(verdict != Warranted::kNotEnough, "paper.users.first.enough");
+  unless(verdict != Warranted::kCannotSay, "paper.users.first.known");
+  unless(solved.start_up.outcome == machine::Outcome::kRuns, "paper.users.first.runs");
+  unless(!blend_trouble(solved), "paper.users.first.blend");
+  unless(state.start_up || !state.readings.empty(), "paper.users.first.read");
+  unless(!marked, "paper.users.first.started_up");
+  unless(!sample && verdict != Warranted::kPartly, "paper.users.first.analysed");
+  return out;
+}
+
+bool taps_are_marked(const Solved& solved) { return !before_drinking(solved).empty(); }
 
 }  // namespace drawoff::api

@@ -112,6 +112,71 @@ TEST(Handover, says_what_is_wrong_with_the_blend) {
   EXPECT_EQ(trouble(site), "blend.trouble.over");
 }
 
+// What comes first, in the order in which it is said.
+std::vector<std::string> first_of(const Json& site) {
+  std::vector<std::string> out;
+  for (const auto& m : before_drinking(solved(site))) {
+    out.push_back(m.id.substr(std::string("paper.users.first.").size()));
+  }
+  return out;
+}
+using Ids = std::vector<std::string>;
+
+TEST(Handover, tells_what_comes_before_anyone_drinks) {
+  EXPECT_EQ(first_of(example_site("clinic")), Ids{"analysed"});
+  EXPECT_EQ(first_of(example_site("school")), (Ids{"blend", "analysed"}));
+  Json site = example_site("office");
+  EXPECT_EQ(first_of(site), Ids{});
+  log(site, "10", "start_up", Json::object());
+  EXPECT_EQ(first_of(site), Ids{"started_up"});
+  body_of(site, "survey")["faecal_indicators"] = "present";
+  EXPECT_EQ(first_of(site), (Ids{"disinfected", "started_up"}));
+}
+
+// The words of a sheet, in order: what stands first, and all of them.
+struct Words {
+  std::string first, all;
+};
+Words words_of(const Solved& s, const char* language) {
+  Words out;
+  for (const paper::Block& block : users_sheet(s, {}, messages::catalogue(language)).blocks) {
+    std::string text;
+    if (const auto* caution = std::get_if<paper::Caution>(&block.is)) text = caution->word;
+    if (const auto* words = std::get_if<paper::Text>(&block.is)) text = words->text;
+    if (const auto* heading = std::get_if<paper::Heading>(&block.is)) text = heading->text;
+    if (out.first.empty()) out.first = text;
+    out.all += text + "\n";
+  }
+  return out;
+}
+
+// On the day of the hand-over its laboratory's result is not there.
+TEST(Handover, a_sheet_for_a_water_that_nobody_drinks_yet_begins_with_that) {
+  const Solved clinic = solved(example_site("clinic"));
+  const Words en = words_of(clinic, "en");
+  EXPECT_TRUE(en.first.starts_with("Do not drink this water yet.")) << en.first;
+  EXPECT_NE(en.first.find("A laboratory has analysed the water from this unit"), std::string::npos);
+  EXPECT_TRUE(words_of(clinic, "es").first.starts_with("No beba todavía de esta agua."));
+  EXPECT_TRUE(words_of(clinic, "hi").first.starts_with("यह पानी अभी न पिएँ।"));
+  for (const char* name : {"clinic", "school"}) {
+    const Solved s = solved(example_site(name));
+    EXPECT_EQ(words_of(s, "en").all.find("drinking water"), std::string::npos);
+    EXPECT_EQ(words_of(s, "es").all.find("agua para beber"), std::string::npos);
+    EXPECT_EQ(words_of(s, "hi").all.find("पीने का पानी"), std::string::npos);
+  }
+  EXPECT_EQ(words_of(solved(example_site("office")), "en").first, "What it does");
+}
+
+TEST(Handover, names_the_raw_water_by_its_source) {
+  Json site = example_site("school");
+  const std::string borehole = words_of(solved(site), "en").all;
+  EXPECT_NE(borehole.find("It presses water from the borehole"), std::string::npos);
+  EXPECT_NE(borehole.find("let some water from the borehole go round"), std::string::npos);
+  EXPECT_EQ(borehole.find("tap water"), std::string::npos);
+  body_of(site, "survey")["source"] = "rain";
+  EXPECT_NE(words_of(solved(site), "hi").all.find("बारिश के पानी को"), std::string::npos);
+}
+
 // Every word of both papers is in the catalogue, whatever the machine has.
 TEST(Handover, says_what_this_unit_has) {
   Json site = example_site("school");
