@@ -200,9 +200,19 @@ class Page {
       const auto said = [&](units::Density d) {
         return messages::format_quantity(amount(d, 3), words_.language());
       };
-      const std::string raw =
-          s->below ? say(Message{"paper.below", {{"bound", amount(s->raw + s->raw, 2)}}})
-                   : said(s->raw);
+      // Of what is only below a bound nothing is known but that: it may be as much.
+      const auto at_most = [&](units::Density half) {
+        return say(Message{"paper.below", {{"bound", amount(half + half, 2)}}});
+      };
+      const units::Density stated = s->stated.value_or(s->raw);
+      std::string raw = s->below ? at_most(stated) : said(stated);
+      if (over && !s->below && visit::was_moved(*s)) {
+        raw += "\n" + say(Message{"paper.judged_as", {{"value", amount(s->raw, 3)}}});
+      }
+      const std::string product = s->below ? at_most(s->product_high)
+                                           : say(Message{"survey_water.field",
+                                                         {{"low", amount(s->product_low, 1)},
+                                                          {"high", amount(s->product_high, 2)}}});
       const auto memory = s->limit.confidence == visit::LimitConfidence::kMemory ? " *" : "";
       table.rows.push_back(
           {{say(Message{"substance." + s->limit.substance}),
@@ -210,9 +220,7 @@ class Page {
            {raw, over ? Weight::kBold : Weight::kRegular},
            {said(s->limit.value) + ", " +
             say(Message{"job.reading", {{"value", visit::authority_of(s->limit)}}}) + memory},
-           {say(Message{
-               "survey_water.field",
-               {{"low", amount(s->product_low, 1)}, {"high", amount(s->product_high, 2)}}})},
+           {product},
            {choice(s->evidence)}});
     }
     if (table.rows.empty()) return;

@@ -42,6 +42,13 @@ bool analysed(std::string_view substance, const Analysis& a) {
   return species && has(a, *species);
 }
 
+std::optional<units::Density> stated(std::string_view substance, const Analysis& a) {
+  if (substance == "TDS" || !analysed(substance, a)) return std::nullopt;
+  if (substance == "As") return a[Species::As3].counted() + a[Species::As5].counted();
+  if (substance == "hardness") return water::hardness(a);
+  return a[*water::species_from_key(substance)].counted();
+}
+
 bool unseen(const Limit& limit, const Analysis& a) {
   const auto hides = [&](Species s) {
     return a[s].report == Report::kBelow && a[s].value > limit.value;

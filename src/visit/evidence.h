@@ -1,6 +1,7 @@
 // How well a survey knows a substance that has a limit.
 #pragma once
 
+#include <optional>
 #include <string_view>
 
 #include "visit/verdict.h"
@@ -14,6 +15,10 @@ std::optional<units::Density> usual_of(std::string_view substance, const SurveyE
 
 // Whether anything of a limit's substance was analysed.
 bool analysed(std::string_view substance, const water::Analysis& analysis);
+
+// The amount that the analysis gives, before charges are balanced and the day's strength is known;
+// half the bound where it is only below one. None for what it does not give, such as a sum of all.
+std::optional<units::Density> stated(std::string_view substance, const water::Analysis& analysis);
 
 // "Below" a bound that is over the limit says nothing about the limit.
 bool unseen(const Limit& limit, const water::Analysis& analysis);

@@ -15,10 +15,12 @@ namespace {
 using units::milligram_per_litre;
 using water::Species;
 
-void set(water::AnalysisEntry& water, Species s, double mg_L) {
-  const auto amount = water::measured(milligram_per_litre(mg_L));
+void set(water::AnalysisEntry& water, Species s, const water::Constituent& amount) {
   (s >= Species::As3 ? water.traces.constituents : water.ions.constituents)[water::index(s)] =
       amount;
+}
+void set(water::AnalysisEntry& water, Species s, double mg_L) {
+  set(water, s, water::measured(milligram_per_litre(mg_L)));
 }
 
 TEST(Date, days_between_two) {
@@ -44,9 +46,52 @@ TEST(Evidence, best_first) {
   survey.local->usual = {{"As", units::Density(30e-6)}};
   const auto v = verdict_of(survey);
   EXPECT_EQ(find(v, "As")->evidence, Evidence::kLocal);
+  EXPECT_FALSE(find(v, "As")->below);
   EXPECT_TRUE(says(v.reasons, "verdict.reason.usual"));
   // That it may be there is no analysis of it.
   EXPECT_NE(std::find(v.not_analysed.begin(), v.not_analysed.end(), "As"), v.not_analysed.end());
+}
+
+// Charges that do not balance move what is judged; what the laboratory wrote stays what it wrote.
+TEST(Evidence, a_number_of_the_laboratory_is_said_as_it_gave_it) {
+  auto survey = borehole_survey();
+  set(survey.water, Species::NO3, 96);
+  set(survey.water, Species::F, 0.6);
+  set(survey.water, Species::Fe, water::below(milligram_per_litre(0.05)));
+  auto water = surveyed_water(survey);
+  ASSERT_TRUE(water);
+  water::Composition day = water->composition;
+  for (const Species s : {Species::NO3, Species::F, Species::Fe}) {
+    day[s] = 0.9 * day[s];
+  }
+  const auto judged = [&](const water::Composition& composition) {
+    auto all = judged_water(*water, water->composition, {});
+    all.members = {composition};
+    const auto v = source_verdict(survey, all);
+    EXPECT_TRUE(v);
+    return *v;
+  };
+  const auto v = judged(day);
+  for (const char* key : {"NO3", "F", "Fe"}) ASSERT_NE(find(v, key), nullptr) << key;
+  EXPECT_NEAR(find(v, "NO3")->stated->si(), 0.096, 1e-12);
+  EXPECT_NEAR(find(v, "F")->stated->si(), 0.6e-3, 1e-12);
+  EXPECT_NEAR(find(v, "Fe")->stated->si(), 0.025e-3, 1e-12);  // half its bound
+  EXPECT_TRUE(find(v, "Fe")->below);
+  EXPECT_TRUE(was_moved(*find(v, "NO3")));
+  const auto of_nitrate = [](const SourceVerdict& verdict) {
+    for (const base::Message& m : verdict.reasons) {
+      const std::string text = in_words(m);
+      if (text.find("of nitrate") != std::string::npos) return text;
+    }
+    return std::string();
+  };
+  EXPECT_TRUE(of_nitrate(v).starts_with(
+      "The raw water holds 96 mg/L of nitrate (judged as 86.4 mg/L today); WHO allows 50 mg/L."))
+      << of_nitrate(v);
+  const auto same = judged(water->composition);
+  EXPECT_TRUE(
+      of_nitrate(same).starts_with("The raw water holds 96 mg/L of nitrate; WHO allows 50 mg/L."))
+      << of_nitrate(same);
 }
 
 SurveyEntry strips_survey() {

@@ -209,8 +209,10 @@ class Judge {
       if (limit.kind == LimitKind::kHealth) v_.not_analysed.push_back(limit.substance);
     }
     s.raw = units::Density(raw.worst_middle);
-    s.below = survey_.basis == SurveyBasis::kAnalysis && survey_.further.empty() &&
-              only_below(limit.substance, analysis_);
+    if (survey_.basis == SurveyBasis::kAnalysis && survey_.further.empty()) {
+      s.stated = stated(limit.substance, analysis_);
+      s.below = s.stated && only_below(limit.substance, analysis_);
+    }
     s.raw_high = units::Density(raw.worst_high);
     const Range product = product_amount(raw, passed);
     s.product_low = units::Density(product.low);
@@ -224,7 +226,9 @@ class Judge {
     const auto say = [&](const std::string& id) {
       v_.reasons.push_back({id,
                             {{"substance", substance(limit.substance)},
-                             {"raw", shown(s.raw)},
+                             {"raw", shown(s.stated.value_or(s.raw))},
+                             {"moved", std::string(was_moved(s) ? "yes" : "no")},
+                             {"day", shown(s.raw)},
                              {"limit", shown(limit.value)},
                              {"authority", authority_of(limit)},
                              {"low", expected(s.product_low)},
@@ -409,6 +413,11 @@ JudgedWater judged_water(const SurveyedWater& surveyed,
   for (const auto& m : surveyed.members) out.members.push_back(water::scaled(m, strength));
   if (out.made.empty()) out.made = typically_made(day, kSeed, kTypical);
   return out;
+}
+
+bool was_moved(const SubstanceVerdict& s) {
+  constexpr double kWorthSaying = 0.02;
+  return s.stated && std::fabs(s.raw.si() - s.stated->si()) > kWorthSaying * s.stated->si();
 }
 
 base::Result<SourceVerdict> source_verdict(const SurveyEntry& survey, const JudgedWater& water) {

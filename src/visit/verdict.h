@@ -57,7 +57,9 @@ enum class Evidence {
 struct SubstanceVerdict {
   Limit limit;
   Evidence evidence = Evidence::kNone;
-  units::Density raw;          // likely
+  units::Density raw;  // likely, as it is judged
+  // As the analysis gives it (evidence.h); none where sources mix.
+  std::optional<units::Density> stated;
   bool below = false;          // only seen to be below twice that
   units::Density raw_high;     // 95 % point, at its strongest and in the worst mix
   units::Density product_low;  // 5 % and 95 % points
@@ -83,6 +85,10 @@ struct Made {
   water::Composition raw;
   water::Composition product;
 };
+
+// Whether the amount that is judged, with charges balanced and at the day's strength, is worth
+// saying beside that of the analysis.
+bool was_moved(const SubstanceVerdict& substance);
 
 // The water that is judged: that of the day, and what equally likely units make of it.
 struct JudgedWater {
