@@ -72,9 +72,16 @@ std::vector<Point> unread(const SiteState& state, const paper::Scene& all) {
   return out;
 }
 
-paper::Drawing path_drawing(const Desk& desk) {
-  // Of a drawing unit: names come out at 7 points; smaller where the path is longer than the page.
-  constexpr double kMillimetre = 0.205;
+// How the record is set: with one page first in mind.
+struct Setting {
+  // Of a drawing unit [mm]: names come out at 7 points; smaller where the path is longer than the
+  // page.
+  double unit = 0.205;
+  double margin = 13;      // [mm]
+  bool goes_over = false;  // to another page, where the signatures then stand
+};
+
+paper::Drawing path_drawing(const Desk& desk, const Setting& setting) {
   constexpr double kTallest = 205;  // [mm]
   const SiteState& state = desk.solved.state;
   const paper::Scene all = paper::water_path(desk.machine(), {});
@@ -104,7 +111,7 @@ paper::Drawing path_drawing(const Desk& desk) {
                                                 .part_rooms = std::move(rooms.parts),
                                                 .point_rooms = std::move(rooms.points)});
   return paper::scene_drawing(
-      roomy, view.parts, points, std::fmin(kMillimetre, kTallest / roomy.height), &desk.fonts);
+      roomy, view.parts, points, std::fmin(setting.unit, kTallest / roomy.height), &desk.fonts);
 }
 
 // ---- The record ---------------------------------------------------------------------------------
@@ -406,26 +413,30 @@ std::string picture_of(const Desk& desk, const std::string& sha256) {
 }
 
 // Who signed, once it was handed over and nothing was added since; else lines to sign on, and so
-// for whoever signs on the printed record, with the day.
-Block signatures(const Desk& desk) {
+// for whoever signs on the printed record, with the day. Long names stand one below the other.
+std::vector<Block> signatures(const Desk& desk) {
   const auto side = [&](const char* name,
                         std::string who,
                         std::string drawn,
                         std::string when,
                         bool on_paper = false) {
     const char* caption = on_paper ? "paper.signature_here" : "paper.signature";
-    return paper::Side{
-        .blocks = {paper::Signatures{
-            .fields = {
-                {.caption = desk.say(name), .value = std::move(who), .share = 1.3},
-                {.caption = desk.say(caption), .jpeg = std::move(drawn), .share = 1.7},
-                {.caption = desk.say("paper.date"), .value = on_paper ? "" : std::move(when)}}}}};
+    return paper::Signatures{
+        .fields = {{.caption = desk.say(name), .value = std::move(who), .share = 1.3},
+                   {.caption = desk.say(caption), .jpeg = std::move(drawn), .share = 1.7},
+                   {.caption = desk.say("paper.date"), .value = on_paper ? "" : std::move(when)}}};
+  };
+  const auto both = [](paper::Signatures one, paper::Signatures other) -> std::vector<Block> {
+    constexpr std::size_t kLong = 60;  // bytes
+    const auto name = [](const paper::Signatures& s) { return s.fields.front().value.size(); };
+    if (std::max(name(one), name(other)) > kLong) return {std::move(one), std::move(other)};
+    return {paper::Beside{.sides = {{.blocks = {std::move(one)}}, {.blocks = {std::move(other)}}}}};
   };
   const SiteState& state = desk.solved.state;
   if (!state.handed_over || state.changed_since) {
     const LastWork last = last_work(state);
-    return paper::Beside{.sides = {side("paper.technician", last.author, "", last.day()),
-                                   side("paper.for_the_site", "", "", "")}};
+    return both(side("paper.technician", last.author, "", last.day()),
+                side("paper.for_the_site", "", "", ""));
   }
   const book::HandedOverEntry& entry = state.handed_over->body;
   const std::string day = state.handed_over->at.substr(0, 10);
@@ -434,16 +445,16 @@ Block signatures(const Desk& desk) {
   if (entry.nobody) {
     receiver = desk.say(Message{"paper.nobody_signed", {{"reason", nobody_because(entry)}}});
   }
-  return paper::Beside{.sides = {side("paper.technician",
-                                      entry.technician,
-                                      picture_of(desk, entry.technician_signature),
-                                      day,
-                                      entry.technician_on_paper),
-                                 side("paper.for_the_site",
-                                      std::move(receiver),
-                                      picture_of(desk, entry.receiver_signature),
-                                      day,
-                                      entry.receiver_on_paper)}};
+  return both(side("paper.technician",
+                   entry.technician,
+                   picture_of(desk, entry.technician_signature),
+                   day,
+                   entry.technician_on_paper),
+              side("paper.for_the_site",
+                   std::move(receiver),
+                   picture_of(desk, entry.receiver_signature),
+                   day,
+                   entry.receiver_on_paper));
 }
 
 // What opens this machine where the app is served, and says whose key signed its record.
@@ -470,18 +481,17 @@ std::vector<Block> call_blocks(const Desk& desk) {
   return {paper::Text{.text = std::move(line), .size = paper::Size::kSmall}};
 }
 
-// The letters of the key, for whoever checks the record against this paper.
+// Whom to call, and the letters of the key, for whoever checks the record against this paper.
 std::vector<Block> key_blocks(const Desk& desk) {
-  if (desk.options.letters.empty()) return {};
+  if (desk.options.letters.empty()) return call_blocks(desk);
   constexpr double kCode = 20;  // [mm]
+  std::vector<Block> beside = call_blocks(desk);
+  const Message key{"paper.key", {{"letters", desk.options.letters}}};
+  beside.push_back(paper::Text{.text = desk.say(key), .weight = Weight::kBold});
+  beside.push_back(paper::Text{.text = desk.say("paper.key_proves"), .size = paper::Size::kSmall});
   return {paper::Beside{
       .sides = {{.share = 0.12, .blocks = {paper::Code{.text = code_of(desk), .size = kCode}}},
-                {.share = 0.88,
-                 .blocks = {paper::Text{.text = desk.say(Message{
-                                            "paper.key", {{"letters", desk.options.letters}}}),
-                                        .weight = Weight::kBold},
-                            paper::Text{.text = desk.say("paper.key_proves"),
-                                        .size = paper::Size::kSmall}}}}}};
+                {.share = 0.88, .blocks = std::move(beside)}}}};
 }
 
 // The first visit commissions the machine, and so does one that starts it up again; others look
@@ -496,11 +506,11 @@ bool tells_of_first_day(const SiteState& state) {
          state.first.front().id == state.readings.front().id;
 }
 
-paper::Document record(const Desk& desk) {
+paper::Document record(const Desk& desk, const Setting& setting) {
   const SiteState& state = desk.solved.state;
   paper::Document doc;
   doc.page = desk.options.page == PageName::kLetter ? paper::kLetter : paper::kA4;
-  doc.page.margin = 13;
+  doc.page.margin = setting.margin;
   doc.title = desk.say(commissions(state) ? "paper.record" : "paper.visit_record");
   const LastWork last = last_work(state);
   doc.made = last.at;
@@ -519,7 +529,7 @@ paper::Document record(const Desk& desk) {
   const std::string& note = state.site->body.note;
   if (!note.empty()) doc.blocks.push_back(paper::Text{.text = note, .size = paper::Size::kSmall});
 
-  paper::Side left{.share = 0.8, .blocks = {paper::Figure{path_drawing(desk)}}};
+  paper::Side left{.share = 0.8, .blocks = {paper::Figure{path_drawing(desk, setting)}}};
   paper::Side right{.share = 1, .blocks = standing_blocks(desk)};
   right.blocks.push_back(paper::Heading{desk.say("paper.machine")});
   std::vector<paper::Row> rows = machine_rows(desk);
@@ -527,6 +537,7 @@ paper::Document record(const Desk& desk) {
   right.blocks.push_back(paper::Rows{.rows = std::move(rows), .name_share = 0.45});
   for (Block& b : verdict_blocks(desk)) right.blocks.push_back(std::move(b));
   doc.blocks.push_back(paper::Beside{.sides = {std::move(left), std::move(right)}});
+  doc.blocks.push_back(cautions(desk));
   if (paper::Table table = readings_table(desk); !table.rows.empty()) {
     if (!state.readings.empty() && state.readings.back().at.substr(0, 10) != last.day()) {
       doc.blocks.push_back(
@@ -537,11 +548,18 @@ paper::Document record(const Desk& desk) {
     doc.blocks.push_back(std::move(table));
   }
   for (Block& b : start_up_blocks(desk)) doc.blocks.push_back(std::move(b));
-  doc.blocks.push_back(cautions(desk));
   for (Block& b : photo_blocks(desk)) doc.blocks.push_back(std::move(b));
-  doc.blocks.push_back(signatures(desk));
-  for (Block& b : call_blocks(desk)) doc.blocks.push_back(std::move(b));
-  for (Block& b : key_blocks(desk)) doc.blocks.push_back(std::move(b));
+  paper::Together signed_here;
+  if (setting.goes_over) {
+    const Message what{"paper.signed_here",
+                       {{"paper", doc.title},
+                        {"below", desk.say(by)},
+                        {"standing", desk.say(standing_of(desk.solved))}}};
+    signed_here.blocks.push_back(paper::Text{.text = desk.say(what), .size = paper::Size::kSmall});
+  }
+  for (Block& b : signatures(desk)) signed_here.blocks.push_back(std::move(b));
+  for (Block& b : key_blocks(desk)) signed_here.blocks.push_back(std::move(b));
+  doc.blocks.push_back(std::move(signed_here));
   doc.footer =
       foot(desk.say(by) + " · " +
                desk.say(Message{"paper.footer", {{"version", std::string(kEngineVersion)}}}),
@@ -555,6 +573,17 @@ paper::Document record(const Desk& desk) {
         words, {"paper.page", {{"page", number(at.page)}, {"pages", number(at.pages)}}});
   };
   return doc;
+}
+
+// On one page where that can be, if need be with a smaller drawing and margin. Else the signatures
+// stand on the last page with what is signed.
+base::Result<paper::Document> fitting_record(const Desk& desk) {
+  for (const Setting& setting : {Setting{}, Setting{.unit = 0.185, .margin = 11}}) {
+    paper::Document document = record(desk, setting);
+    TRY(const paper::Printed printed, paper::print(document, desk.fonts));
+    if (printed.pages == 1) return document;
+  }
+  return record(desk, {.goes_over = true});
 }
 
 // ---- The label ----------------------------------------------------------------------------------
@@ -626,7 +655,7 @@ base::Result<paper::Document> document_of(const Desk& desk) {
     case PaperName::kSource:  // printed without a machine: print_source
       break;
   }
-  return record(desk);
+  return fitting_record(desk);
 }
 
 // A name that every file system takes.

@@ -307,8 +307,8 @@ test('no start-up, no section; of another visit it stands only while it is open'
 const tiny = (grey) =>
   Buffer.from(`ffd8ffc0000b080010001001011100ffda0008010100003f00${grey}ffd9`, 'hex');
 const hash = (bytes) => createHash('sha256').update(bytes).digest('hex');
-function withHandOver(body) {
-  const file = site('office');
+function withHandOver(body, name = 'office') {
+  const file = site(name);
   const device = 'phone-1';
   const add = (n, kind, what) =>
     file.entries.push({ id: `019d8b5e-000${n}-7000-8000-000000000009`, at: '2026-12-01T18:00:00Z', author: 'R. Tamsin', device, clock: `2026-12-01T18:00:00.000Z-000${n}-${device}`, kind, body: what });
@@ -331,6 +331,31 @@ test('handed over: names, drawn signatures and photos on the record, same bytes 
   const jpegs = ['10', '30', '40'].map((grey) => ({ sha256: hash(tiny(grey)), jpeg: tiny(grey).toString('base64') }));
   if (!onPhone({ site_file: file, paper: 'record', pictures: jpegs }).bytes.equals(readFileSync(record))) throw new Error('record.pdf differs');
   equal(images(join(papers('handed-bare', file), 'record.pdf')), 0, 'pictures where none are at hand');
+});
+const page = (file, n) => oneLine(run('pdftotext', '-f', `${n}`, '-l', `${n}`, file, '-').out);
+test('a record that goes over: the caution stands with the verdict, the signatures with what is signed', () => {
+  for (const [language, caution, signed] of [['en', 'Take care', 'Signed here: Commissioning record'], ['es', 'Tenga cuidado', 'Se firma aquí: Acta de puesta en marcha']]) {
+    const record = join(papers(`over-${language}`, site('school'), '--language', language), 'record.pdf');
+    equal(+about(record, 'Pages'), 2, 'the number of pages');
+    contains(page(record, 1), caution);
+    const last = page(record, 2);
+    for (const part of [signed, 'R. Tamsin']) contains(last, part);
+    if (page(record, 1).includes(signed)) throw new Error('it is signed on page 1');
+  }
+});
+test('a signed record of a plain visit has one page, with all that is signed', () => {
+  const key = join(scratch, 'one-page.pem');
+  writeFileSync(key, generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' }), { mode: 0o600 });
+  const file = withHandOver({ ...taken, firm: 'Tamsin Water', telephone: '+00 12 345', next_visit: '2027-06' }, 'clinic');
+  const record = join(papers('one-page', file, '--key', key, '--by', 'R. Tamsin'), 'record.pdf');
+  equal(+about(record, 'Pages'), 1, 'the number of pages');
+  for (const part of ['Take care', 'M. Orsolt', 'Tamsin Water', 'Signed with the key']) contains(asText(record), part);
+});
+test('the sheet for those who drink is one page, whatever comes first', () => {
+  for (const name of ['school', 'clinic', 'office']) for (const language of ['en', 'es', 'hi']) for (const size of ['A4', 'Letter']) {
+    const users = join(papers(`sheet-${name}-${language}-${size}`, site(name), '--language', language, '--page', size), 'users.pdf');
+    equal(+about(users, 'Pages'), 1, `the number of pages of ${name}, ${language}, ${size}`);
+  }
 });
 const call = { firm: 'Tamsin Water', telephone: '+00 (12) 345 67 ext. 4', next_visit: '2027-06' };
 test('handed over: whom to call and the next visit, on every paper that has room for them', () => {
