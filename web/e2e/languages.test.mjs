@@ -163,7 +163,7 @@ test('papers whose language is not on the phone are in English, and are made aga
   await page.locator('.headline .first').waitFor();
   await app.go(`${site}/papers`);
   const { name } = await app.download(() => page.getByRole('button', { name: 'Sheet for those who drink' }).click());
-  assert.match(name, /drinking/i);
+  assert.match(name, /water unit/);
   await page.getByText('so they are in English').waitFor();
 
   await app.go(`${site}/hand-over`);
