@@ -360,6 +360,14 @@ TEST(View, what_if_moves_the_bands_the_right_way) {
             middle({{"blend_opening_pct", 5}}, "product_quality"));
 }
 
+// What the sheet and the notice say, the screen that hands over says too.
+TEST(View, says_that_nobody_drinks_yet_and_until_what) {
+  const Json school = view(site("school"))["before_drinking"];
+  ASSERT_GE(school.size(), 2U);
+  EXPECT_NE(school[0].get<std::string>().find("Let nobody drink"), std::string::npos);
+  EXPECT_TRUE(view(site("office"))["before_drinking"].empty());
+}
+
 TEST(View, another_day_is_another_visit) {
   Json school = site("school");
   const Json reading = {{"point", "product_flow"},

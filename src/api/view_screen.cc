@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "api/handover.h"
 #include "api/make_up.h"
 #include "api/path_view.h"
 #include "api/say.h"
@@ -352,6 +353,11 @@ base::Result<base::Done> add_machine(SiteState state,
     for (const JobLine& line : in_words(solved, in.units)) {
       out.lines.push_back(rendered(line, words));
     }
+    const auto first = before_drinking(solved);
+    if (!first.empty()) {
+      out.before_drinking.push_back(messages::render(words, {"paper.users.not_yet"}));
+    }
+    for (const Message& m : first) out.before_drinking.push_back(messages::render(words, m));
   }
   const PathView view = path_view(scene, solved, usual, in.units, words);
   out.scene = written(scene, solved.state.machine->body, view, solved.start_up, over, words);

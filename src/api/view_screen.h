@@ -171,6 +171,7 @@ struct ViewOutput {
   std::vector<PhotoOutput> photos;
   std::optional<HandedOverOutput> handed_over;
   std::vector<std::string> handed_over_says;
+  std::vector<std::string> before_drinking;  // that nobody drinks yet, and until what; or empty
   std::vector<std::string> warnings;
 };
 

@@ -239,6 +239,7 @@ struct Table<api::ViewOutput> {
                       field("photos", &T::photos, kRequired),
                       field("handed_over", &T::handed_over, kRequired, kNullWhenAbsent),
                       field("handed_over_says", &T::handed_over_says, kRequired),
+                      field("before_drinking", &T::before_drinking, kRequired),
                       field("warnings", &T::warnings, kRequired));
 };
 template <>
