@@ -16,6 +16,10 @@ Number shown(double value, const ReadingEntry& r) {
 // Within a quarter of a factor: closer than a machine comes to it by chance.
 bool near(double ratio, double factor) { return std::fabs(std::log(ratio / factor)) < 0.22; }
 
+// A raw water that differs so much from its survey is hardly the same: seasons move a source by
+// less (common practice, no source).
+constexpr double kOtherWater = 3;
+
 }  // namespace
 
 inference::Interval as_shown(const inference::Interval& si, const ReadingEntry& reading) {
@@ -53,10 +57,16 @@ std::optional<Message> questioned(const ReadingEntry& r,
   ReadingEntry other = r;
   other.unit = r.unit == ReadingUnit::kPpm ? ReadingUnit::kMicrosiemens : ReadingUnit::kPpm;
   const double swapped = as_shown(measured(other).value, r);
-  if (swapped < expected->low || swapped > expected->high) return std::nullopt;
-  return Message{
-      "reading.question.other_unit",
-      {{"value", shown(r.value, r)}, {"other", std::string(unit_of(other.unit).symbol)}}};
+  if (swapped >= expected->low && swapped <= expected->high) {
+    return Message{
+        "reading.question.other_unit",
+        {{"value", shown(r.value, r)}, {"other", std::string(unit_of(other.unit).symbol)}}};
+  }
+  if (r.point == Point::kRawQuality && std::fabs(std::log(ratio)) > std::log(kOtherWater)) {
+    return Message{"reading.question.other_water",
+                   {{"value", shown(r.value, r)}, {"expected", shown(expected->middle, r)}}};
+  }
+  return std::nullopt;
 }
 
 }  // namespace drawoff::visit

@@ -16,7 +16,8 @@ namespace drawoff::visit {
 //
 // Questioned: a flow below nothing; no reject, which is a recovery of 100 %; a value beyond the
 // gauge's full scale; a product or permeate as strong as the raw water; ten times or a tenth of
-// what was expected (a comma, a scale); a quality that would fit in the meter's other unit.
+// what was expected (a comma, a scale); a quality that would fit in the meter's other unit; a raw
+// water three times as strong as its survey or a third of it.
 std::optional<base::Message> questioned(const ReadingEntry& reading,
                                         const std::optional<inference::Interval>& expected,
                                         std::optional<double> raw);

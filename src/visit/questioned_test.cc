@@ -59,6 +59,10 @@ TEST(Questioned, a_raw_water_beside_its_survey) {
   EXPECT_EQ(said(40, ReadingUnit::kPpm), "reading.question.a_tenth");
   EXPECT_EQ(said(4000, ReadingUnit::kPpm), "reading.question.ten_times");
   EXPECT_EQ(said(800, ReadingUnit::kPpm), "reading.question.other_unit");
+  EXPECT_EQ(said(150, ReadingUnit::kPpm), "");
+  for (const double other : {4.0, 15.0, 100.0, 1500.0, 20000.0}) {
+    EXPECT_EQ(said(other, ReadingUnit::kPpm), "reading.question.other_water") << other;
+  }
 }
 
 // 80 where 40 ppm were expected: it is the number of the µS/cm.
