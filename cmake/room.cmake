@@ -5,6 +5,26 @@ set_property(GLOBAL PROPERTY drawoff_rooms "")
 # phone's signal.
 set(drawoff_small_rooms base units messages fields transients visit book paper api)
 
+# The tests of the api take as long as those of all other rooms together: in shards they use every core.
+function(drawoff_test name)
+  if(NOT name STREQUAL api)
+    add_test(NAME ${name} COMMAND ${name}_test --gtest_brief=1)
+    return()
+  endif()
+  set(shards 6)
+  math(EXPR last "${shards} - 1")
+  foreach(shard RANGE ${last})
+    add_test(NAME ${name}_${shard} COMMAND ${name}_test --gtest_brief=1)
+    # Each its own report: of one name the last would be the only one.
+    set(report "${CMAKE_BINARY_DIR}/reports/${name}_test_${shard}.xml")
+    set_tests_properties(
+      ${name}_${shard}
+      PROPERTIES COST 100 # the longest: begun first
+                 ENVIRONMENT
+                 "GTEST_TOTAL_SHARDS=${shards};GTEST_SHARD_INDEX=${shard};GTEST_OUTPUT=xml:${report}")
+  endforeach()
+endfunction()
+
 function(drawoff_room name)
   get_property(rooms GLOBAL PROPERTY drawoff_rooms)
   set(folder ${CMAKE_SOURCE_DIR}/src/${name})
@@ -44,7 +64,7 @@ function(drawoff_room name)
     drawoff_precompile(${name}_test tests ${drawoff_common_headers} <gtest/gtest.h>)
     target_compile_definitions(
       ${name}_test PRIVATE DRAWOFF_REFERENCE="${CMAKE_SOURCE_DIR}/data/reference")
-    add_test(NAME ${name} COMMAND ${name}_test --gtest_brief=1)
+    drawoff_test(${name})
   endif()
   if(DRAWOFF_TESTS AND benchmarks AND NOT DRAWOFF_SANITIZE)
     find_package(benchmark REQUIRED)

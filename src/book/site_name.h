@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "fields/field.h"
+#include "fields/json.h"
 
 namespace drawoff::book {
 
