@@ -171,7 +171,7 @@ TEST(SiteState, a_start_up_with_a_new_membrane_begins_anew) {
 // Set on the first day, read, and set anew a year later: each day's product is of its own opening.
 TEST(SiteState, the_first_day_keeps_the_blend_that_it_had) {
   File file;
-  const auto set = [&file](std::string day, double opening) {
+  const auto set = [&file](const std::string& day, double opening) {
     file.add((day + "T10:00:00Z").c_str(), "blend", {{"low_ppm", 55}, {"high_ppm", 75}});
     file.add((day + "T11:00:00Z").c_str(),
              "blend_left",
