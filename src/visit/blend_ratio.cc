@@ -15,7 +15,8 @@ using machine::Feed;
 using machine::Parameter;
 using machine::Parameters;
 
-// Where nothing stops a machine its tank fills until what pushes the raw water is nearly reached.
+// Where nothing stops a machine its tank fills until what pushes the raw water is nearly reached
+// (common practice, no source).
 constexpr double kNearlyAll = 0.98;
 // What the tee lacks of its closing pressure, added: that pressure hardly hangs on it.
 constexpr int kSteps = 4;
