@@ -170,6 +170,7 @@ test('papers whose language is not on the phone are in English, and are made aga
   await page.getByLabel('Name of the technician').fill('R. Tamsin');
   await page.getByRole('group', { name: 'Signature of the technician' }).getByRole('button', { name: 'Signs on paper' }).click();
   await page.getByRole('button', { name: 'Nobody to sign', exact: true }).click();
+  await page.getByRole('button', { name: 'nobody was there' }).click(); // none is chosen before a person chooses
   await page.getByRole('button', { name: 'Keep and sign' }).click();
   await page.getByText('so they are in English').waitFor();
   await app.fits('papers in English instead');
