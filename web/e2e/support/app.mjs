@@ -140,6 +140,17 @@ export class App {
     });
     return () => this.page.evaluate(() => window.letGo());
   }
+  /** A slow disk of another kind: it takes so long over everything, until what is returned is called. */
+  async lateBook(milliseconds) {
+    await this.page.evaluate((late) => {
+      const own = IDBTransaction.prototype;
+      own.addEventListener = function (kind, told, ...more) {
+        const held = kind === 'complete' && this.mode !== 'readonly';
+        EventTarget.prototype.addEventListener.call(this, kind, held ? (event) => setTimeout(() => told(event), late) : told, ...more);
+      };
+    }, milliseconds);
+    return () => this.page.evaluate(() => delete IDBTransaction.prototype.addEventListener);
+  }
   async shown(point) {
     return (await this.page.locator(`[data-point="${point}"]`).innerText()).replace(/\s+/g, ' ');
   }

@@ -8,6 +8,11 @@ const whole = ''; // the draft path of the body itself; fields have paths that a
 // What is typed means what the units of the moment say, so drafts are apart by units.
 const typedAt = (place: string) => `${place}/${settings.units}`;
 
+// What the forms of a place still have to write, one thing at a time. It is the place's, not the form's:
+// on a slow phone a form that was left is still writing when the place is opened again.
+const writing = new Map<string, Promise<void>>();
+const written = (place: string) => writing.get(place) ?? Promise.resolve();
+
 export class Form {
   fields: FormField[] = $state.raw([]);
   errors: Fault[] = $state.raw([]);
@@ -17,7 +22,6 @@ export class Form {
   ready = $state(false);
 
   #kept: string;
-  #commits: Promise<void> = Promise.resolve(); // one at a time
   #refresh = newest(() => this.#ask());
 
   constructor(
@@ -32,6 +36,7 @@ export class Form {
 
   /** Takes up what was half typed last time. */
   async open(): Promise<void> {
+    await written(this.place);
     const drafts = [book.drafts(this.place), book.drafts(typedAt(this.place))] as const;
     const [{ [whole]: body }, typed] = await Promise.all(drafts);
     if (body !== undefined) this.body = JSON.parse(body);
@@ -69,8 +74,11 @@ export class Form {
   }
   /** The field is left: what was taken over is shown as the body has it, and kept when all is well. */
   commit(path: string): Promise<void> {
-    const after = this.#commits.then(() => this.#commit(path));
-    this.#commits = after.catch(() => {}); // told by `after`
+    return this.#write(() => this.#commit(path));
+  }
+  #write(work: () => Promise<void>): Promise<void> {
+    const after = written(this.place).then(work);
+    writing.set(this.place, after.catch(() => {})); // told by `after`
     return after;
   }
   async #commit(path: string): Promise<void> {
@@ -88,7 +96,7 @@ export class Form {
   }
   /** Forgets what was half typed: it has served. */
   async clear(): Promise<void> {
-    await this.#commits; // what is on its way comes first
+    await written(this.place); // what is on its way comes first
     await book.forget(this.place);
     await book.forget(typedAt(this.place));
   }
@@ -103,7 +111,7 @@ export class Form {
     for (const one of over) delete this.typed[one];
     await book.forget(typedAt(this.place), over);
     this.body = { ...this.body, ...known };
-    await this.#save();
+    await this.#write(() => this.#save());
     await this.commit('');
   }
   /** Parts and entries of lists that come and go: "true", "false", "add", "remove". */
@@ -117,7 +125,7 @@ export class Form {
       if (this.body !== before) continue; // what was typed meanwhile has been taken over: again on that
       this.body = before = body;
     }
-    await this.#save();
+    await this.#write(() => this.#save());
     await this.commit(path);
   }
 
