@@ -53,7 +53,8 @@ base::Result<std::optional<units::Time>> lag_at(const SiteState& state, ProductV
                       entry,
                       condition,
                       kLagDraws,
-                      static_cast<long long>(kSeed)));
+                      static_cast<long long>(kSeed),
+                      transients::Reach::kOpenOutlet));
   std::vector<double> times;
   for (const TransientDraw& draw : d.draws) {
     const auto paths =

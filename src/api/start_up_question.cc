@@ -310,7 +310,8 @@ base::Result<StartUpOutput> ask_start_up(const StartUpInput& in,
           {},
           {.draws = std::max(in.draws, 100), .seed = static_cast<std::uint64_t>(in.seed)}));
   TRY(const TransientDraws draws,
-      transient_draws(in.survey, {}, in.machine, condition, in.draws, in.seed));
+      transient_draws(
+          in.survey, {}, in.machine, condition, in.draws, in.seed, transients::Reach::kOpenOutlet));
   const auto words_of = [&](const Message& m) { return messages::render(words, m); };
   const auto say = [&](const std::string& id) { return words_of({id}); };
   const auto course = visit::course_of(in.machine, in.survey, {in.sanitise, in.membrane_in});

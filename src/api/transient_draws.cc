@@ -14,7 +14,8 @@ base::Result<TransientDraws> transient_draws(const visit::SurveyEntry& survey,
                                              const machine::MachineEntry& entry,
                                              const machine::Condition& condition,
                                              int draws,
-                                             long long seed) {
+                                             long long seed,
+                                             transients::Reach reach) {
   TRY(const visit::SurveyedWater surveyed, visit::surveyed_water(survey));
   const machine::RawWater raw = visit::water_of_the_day(surveyed, readings).raw;
   TransientDraws out{.feed = machine::feed_of(raw, entry)};
@@ -27,7 +28,7 @@ base::Result<TransientDraws> transient_draws(const visit::SurveyEntry& survey,
     return TransientDraw{
         .specimen = specimen,
         .factors = factors,
-        .plant = transients::plant_of(entry, specimen, out.feed, condition, factors)};
+        .plant = transients::plant_of(entry, specimen, out.feed, condition, factors, reach)};
   };
   out.median = plant(median.specimen, {});
   const auto counter = static_cast<std::uint64_t>(seed);

@@ -32,7 +32,8 @@ base::Result<TransientDraws> transient_draws(const visit::SurveyEntry& survey,
                                              const machine::MachineEntry& entry,
                                              const machine::Condition& condition,
                                              int draws,
-                                             long long seed);
+                                             long long seed,
+                                             transients::Reach reach);
 
 // Fewer running machines than this tell of no interval.
 inline constexpr std::size_t kLeastTransientDraws = 20;

@@ -56,9 +56,10 @@ Plant plant_of(const machine::MachineEntry& entry,
                const machine::Specimen& specimen,
                const machine::Feed& feed,
                const machine::Condition& condition,
-               const VolumeFactors& factors) {
+               const VolumeFactors& factors,
+               Reach reach) {
   const double weight = weight_of(temperature_of(specimen, feed.water));
-  return {.curve = ResponseCurve(specimen, feed, at_lowest_outlet(entry, condition)),
+  return {.curve = ResponseCurve(specimen, feed, at_lowest_outlet(entry, condition), reach),
           .store = store_of(entry, condition, factors, weight),
           .held = held_water(entry, specimen, factors),
           .controls = controls_of(entry),

@@ -39,7 +39,8 @@ Plant plant_of(const machine::MachineEntry& entry,
                const machine::Specimen& specimen,
                const machine::Feed& feed,
                const machine::Condition& condition,
-               const VolumeFactors& factors);
+               const VolumeFactors& factors,
+               Reach reach = Reach::kWholeCurve);
 
 // The condition with its outlet at the lowest of the vessels: where the curve's pressures count.
 machine::Condition at_lowest_outlet(const machine::MachineEntry& entry,

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "base/check.h"
@@ -156,17 +157,23 @@ double Response::product_salt() const {
 
 ResponseCurve::ResponseCurve(const machine::Specimen& specimen,
                              const machine::Feed& feed,
-                             const machine::Condition& condition) {
+                             const machine::Condition& condition,
+                             Reach reach) {
   Model model(specimen, feed, condition);
   const auto open = model.at(0);
   outcome_ = open.outcome;
   if (!usable()) return;
 
-  const double permeate_ends = end_of(model, [](const auto& p) { return p.permeate_flow; });
-  const double blend_ends =
-      open.blend_flow > 0 ? end_of(model, [](const auto& p) { return p.blend_flow; }) : 0.0;
-  const double kink = std::fmin(permeate_ends, blend_ends);
-  const double end = std::fmax(permeate_ends, blend_ends);
+  const bool whole = reach == Reach::kWholeCurve;
+  double permeate_ends = std::numeric_limits<double>::infinity();
+  double blend_ends = permeate_ends;
+  if (whole) {
+    permeate_ends = end_of(model, [](const auto& p) { return p.permeate_flow; });
+    blend_ends =
+        open.blend_flow > 0 ? end_of(model, [](const auto& p) { return p.blend_flow; }) : 0.0;
+  }
+  const double kink = whole ? std::fmin(permeate_ends, blend_ends) : 0;
+  const double end = whole ? std::fmax(permeate_ends, blend_ends) : 0;
   raw_salt_ = open.raw_salt;
   pressurised_ = specimen.machine.blend && specimen.machine.blend->pressurised;
   feed_ = feed.composition;
@@ -187,7 +194,7 @@ ResponseCurve::ResponseCurve(const machine::Specimen& specimen,
     }
     // An end is a switching edge of the model: asked just before it, and then set.
     const bool at_end = (i == kCells && kink > 0) || i == kNodes - 1;
-    const auto point = model.at(at_end ? p * (1 - 10 * kEndTolerance) : p);
+    const auto point = whole ? model.at(at_end ? p * (1 - 10 * kEndTolerance) : p) : open;
     Row& row = nodes_.rows[i];
     const bool makes = point.permeate_flow > 0;
     if (makes) {
@@ -204,10 +211,11 @@ ResponseCurve::ResponseCurve(const machine::Specimen& specimen,
     row[kTee] = point.tee_pressure;
     row[kFiltered] = point.filtered_pressure;
   }
+  model_calls_ = model.calls();
+  if (!whole) return;
   // With no flow left, all that stands between tee and outlet is height.
   head_ = nodes_.rows.back()[kTee] - end * (1 - 10 * kEndTolerance);
   nodes_.rows.back()[kTee] = head_ + end;
-  model_calls_ = model.calls();
   find_slopes();
 }
 

@@ -34,6 +34,10 @@
 
 namespace drawoff::transients {
 
+// How much of a machine is wanted: a flush runs into an open outlet, a tank fills to the end of
+// flow.
+enum class Reach { kOpenOutlet, kWholeCurve };
+
 // The machine at one back pressure: what transients need of an operating point.
 struct Response {
   double permeate_flow = 0;  // [m³/s]
@@ -68,14 +72,16 @@ class ResponseCurve {
   ResponseCurve() = default;
   ResponseCurve(const machine::Specimen& specimen,
                 const machine::Feed& feed,
-                const machine::Condition& condition);
+                const machine::Condition& condition,
+                Reach reach = Reach::kWholeCurve);
 
   // How it runs with an open outlet. Numbers mean something where usable().
   machine::Outcome outcome() const { return outcome_; }
   bool usable() const {
     return outcome_ == machine::Outcome::kRuns || outcome_ == machine::Outcome::kOverPressure;
   }
-  // Back pressure at which the last product ends: a shut outlet.
+  // Back pressure at which the last product ends: a shut outlet. 0 if only an open one was asked
+  // for.
   double closing_pressure() const { return nodes_.pressure.back(); }
   // Where the first of blend and permeate ends.
   double kink() const { return nodes_.pressure[kCells]; }

@@ -132,6 +132,29 @@ TEST(ResponseCurve, product_is_the_model_species_by_species) {
   }
 }
 
+TEST(ResponseCurve, of_an_open_outlet_alone_it_says_the_same_for_one_call) {
+  for (const auto& m : {machine::wall_unit(), machine::small_unit()}) {
+    const auto s = specimen_of(m);
+    const ResponseCurve whole(s, hard_feed(), {});
+    const ResponseCurve open(s, hard_feed(), {}, Reach::kOpenOutlet);
+    EXPECT_EQ(open.model_calls(), 1);
+    EXPECT_EQ(open.outcome(), whole.outcome());
+    EXPECT_EQ(open.closing_pressure(), 0);
+    const Response want = whole.at(0);
+    const Response got = open.at(0);
+    EXPECT_EQ(got.permeate_flow, want.permeate_flow);
+    EXPECT_EQ(got.blend_flow, want.blend_flow);
+    EXPECT_EQ(got.reject_flow, want.reject_flow);
+    EXPECT_EQ(got.permeate_salt, want.permeate_salt);
+    EXPECT_EQ(got.feed_salt, want.feed_salt);
+    EXPECT_EQ(got.blend_salt, want.blend_salt);
+    EXPECT_EQ(got.raw_salt, want.raw_salt);
+    EXPECT_EQ(got.tee_pressure, want.tee_pressure);
+    EXPECT_EQ(got.filtered_pressure, want.filtered_pressure);
+    EXPECT_EQ(open.product_at(0).mol_m3, whole.product_at(0).mol_m3);
+  }
+}
+
 TEST(ResponseCurve, flow_falls_and_ends_at_the_closing_pressure) {
   for (const auto& m : {machine::wall_unit(), machine::small_unit()}) {
     const auto s = specimen_of(m);
