@@ -660,18 +660,15 @@ TEST(PaperScreen, prints_each_paper_in_each_size) {
   }
 }
 
-// Of a step in the checklist of the job: how it stands.
-std::vector<std::string> stands(const Json& site_file, const char* what) {
-  const auto list = checklist(site_file.dump(), {}, messages::catalogue("en"));
-  EXPECT_TRUE(list);
-  std::vector<std::string> out;
+// Of a step in the checklist of the job: what stands first below its heading.
+std::string first_below(const Job& list, const char* what) {
   bool here = false;
-  for (const JobLine& line : list->lines) {
+  for (const JobLine& line : list.lines) {
     const std::string cell = messages::render(messages::catalogue("en"), line.cells[0]);
     if (line.kind == JobLine::Kind::kHeading) here = cell.find(what) != std::string::npos;
-    if (here && line.kind == JobLine::Kind::kText) out.push_back(cell);
+    if (here && line.kind == JobLine::Kind::kText) return cell;
   }
-  return out;
+  return "";
 }
 
 TEST(Checklist, a_step_says_how_it_stands_with_its_note) {
@@ -686,10 +683,9 @@ TEST(Checklist, a_step_says_how_it_stands_with_its_note) {
   log("12", "step", {{"step", "supply_flush"}, {"state", "not_good"}, {"note", "still brown"}});
   log("13", "step", {{"step", "joints_dry"}, {"state", "done"}});
   log("14", "step", {{"step", "first_fill"}, {"state", "skipped"}, {"note", "no cooler yet"}});
-  const auto first = [&](const char* what) {
-    const auto lines = stands(clinic, what);
-    return lines.empty() ? std::string() : lines.front();
-  };
+  auto list = checklist(clinic.dump(), {}, messages::catalogue("en"));
+  ASSERT_TRUE(list);
+  const auto first = [&](const char* what) { return first_below(*list, what); };
   EXPECT_EQ(first("Pull the plug"), "Done 2026-03-04 09:11 UTC.");
   EXPECT_EQ(first("Flush the new tube"), "Not good, 2026-03-04 09:12 UTC: still open. still brown");
   EXPECT_EQ(first("Wipe every joint with"),
@@ -700,6 +696,8 @@ TEST(Checklist, a_step_says_how_it_stands_with_its_note) {
       "step",
       {{"step", "supply_flush"}, {"state", "done"}, {"wait_min", 20}, {"counted_min", 4.37}});
   log("16", "step", {{"step", "air_purge"}, {"state", "done"}, {"wait_min", 5}});
+  list = checklist(clinic.dump(), {}, messages::catalogue("en"));
+  ASSERT_TRUE(list);
   // The taps are not marked yet, so both came early.
   EXPECT_EQ(first("Flush the new tube"),
             "Done 2026-03-04 09:15 UTC, before a step that comes first. "
@@ -714,12 +712,10 @@ TEST(Checklist, a_step_says_how_it_stands_with_its_note) {
   }
   EXPECT_NE(lines.find("Flush the supply: 4.3 of 20\u00a0min by the clock.\n"), std::string::npos);
   EXPECT_NE(lines.find("Let the air out: clock not used.\n"), std::string::npos);
-  const auto pages = [](const Json& file, const char* page) {
-    return answer_to("paper", {{"site_file", file}, {"page", page}})["pages"];
-  };
   for (const char* page : {"A4", "Letter"}) {
-    EXPECT_LE(pages(clinic, page), Json(2)) << page;
-    EXPECT_NE(answer_to("paper", {{"site_file", clinic}, {"page", page}})["pdf"],
+    const Json printed = answer_to("paper", {{"site_file", clinic}, {"page", page}});
+    EXPECT_LE(printed["pages"], Json(2)) << page;
+    EXPECT_NE(printed["pdf"],
               answer_to("paper", {{"site_file", site("clinic")}, {"page", page}})["pdf"]);
   }
 }
