@@ -5,6 +5,9 @@ set_property(GLOBAL PROPERTY drawoff_rooms "")
 # phone's signal.
 set(drawoff_small_rooms base units messages fields transients visit book paper api)
 
+# Sanitized, these are optimised as they are released: their sums take most of what the tests take.
+set(drawoff_computing_rooms numerics water membrane plumbing machine transients inference)
+
 # The tests of the api take as long as those of all other rooms together: in shards they use every core.
 function(drawoff_test name)
   if(NOT name STREQUAL api)
@@ -42,6 +45,10 @@ function(drawoff_room name)
     if(EMSCRIPTEN AND name IN_LIST drawoff_small_rooms)
       target_compile_options(drawoff_${name} PRIVATE -Oz)
       set(group small_rooms)
+    endif()
+    if(DRAWOFF_SANITIZE AND name IN_LIST drawoff_computing_rooms)
+      target_compile_options(drawoff_${name} PRIVATE -O2)
+      set(group computing_rooms)
     endif()
     drawoff_precompile(drawoff_${name} ${group} ${drawoff_common_headers})
     set(scope PUBLIC)

@@ -1,9 +1,15 @@
 // clang-tidy over the engine and the commands. A file is looked at again only when it, a header of
 // ours that it includes or the settings have changed: what passed is remembered under build/tidy/.
+//
+// Most of the time goes into the headers of libraries, which every check walks anew for each file. So
+// files of a room are read some at a time, as one. Where that finds anything, each is read alone, and
+// what is found then counts. (Two or three checks, such as that of unused using-declarations, look at
+// the one file they are given, and so see only what is read alone.)
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { availableParallelism, cpus } from 'node:os';
+import { dirname, resolve } from 'node:path';
 import { files, isTest, read, report } from './lib.mjs';
 
 const memory = 'build/tidy';
@@ -34,21 +40,54 @@ const queue = [...files('src', /\.cc$/), ...files('apps', /\.cc$/)]
   .map((file) => ({ file, stamp: `${memory}/${fingerprint(file)}` }))
   .filter((job) => !existsSync(job.stamp));
 
-function run({ file, stamp }) {
-  return new Promise((resolve) => {
-    const child = spawn('clang-tidy', ['-p', memory, '--quiet', file]);
+function passes(file, words) {
+  return new Promise((done) => {
+    const child = spawn('clang-tidy', ['--quiet', file, ...words]);
     let output = '';
     child.stdout.on('data', (data) => (output += data));
     child.stderr.on('data', (data) => (output += data));
-    child.on('close', (status) => {
-      if (status === 0) writeFileSync(stamp, '');
-      else report(file, 1, `clang-tidy:\n${output.replace(/^\d+ warnings.*\n/gm, '')}`);
-      resolve();
-    });
+    child.on('close', (status) => done({ good: status === 0, output: output.replace(/^\d+ warnings.*\n/gm, '') }));
   });
 }
+// Compiled alike, so the flags of the first serve all.
+async function together(files, i) {
+  const one = `${memory}/together-${i}.cc`;
+  writeFileSync(one, files.map((file) => `#include "${resolve(file)}"\n`).join(''));
+  const { command } = commands.find((entry) => entry.file.endsWith(`/${files[0]}`));
+  const flags = command.split(' ').slice(1, command.split(' ').indexOf('-o'));
+  return (await passes(one, ['--checks=-bugprone-suspicious-include', '--', ...flags])).good;
+}
+async function look(jobs, i) {
+  const all = jobs.length > 1 && (await together(jobs.map(({ file }) => file), i));
+  for (const { file, stamp } of jobs) {
+    const { good, output } = all ? { good: true } : await passes(file, ['-p', memory]);
+    if (good) writeFileSync(stamp, '');
+    else report(file, 1, `clang-tidy:\n${output}`);
+  }
+}
+
+// What a file calls its own, between "namespace {" and its end: two that use a name are read apart.
+function ownNames(file) {
+  const names = new Set();
+  for (const [inner] of read(file).matchAll(/^namespace \{$[^]*?^\}  \/\/ namespace$/gm)) {
+    for (const [, name] of inner.matchAll(/^(?![ /}#]|namespace|using [\w:]+;).*?\b(\w+)(?= ?[({=;[])/gm)) names.add(name);
+  }
+  return names;
+}
+const most = 8; // at a time
+const batches = [];
+for (const job of queue) {
+  const names = ownNames(job.file);
+  const fits = ({ jobs, taken }) =>
+    jobs.length < most && dirname(jobs[0].file) === dirname(job.file) && [...names].every((name) => !taken.has(name));
+  let batch = batches.find(fits);
+  if (!batch) batches.push((batch = { jobs: [], taken: new Set() }));
+  batch.jobs.push(job);
+  names.forEach((name) => batch.taken.add(name));
+}
+let begun = 0;
 async function worker() {
-  for (let job = queue.shift(); job; job = queue.shift()) await run(job);
+  for (let batch = batches.shift(); batch; batch = batches.shift()) await look(batch.jobs, (begun += 1));
 }
 const cores = availableParallelism?.() ?? cpus().length;
 await Promise.all(Array.from({ length: cores }, worker));
