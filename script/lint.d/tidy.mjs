@@ -49,13 +49,12 @@ function passes(file, words) {
     child.on('close', (status) => done({ good: status === 0, output: output.replace(/^\d+ warnings.*\n/gm, '') }));
   });
 }
-// Compiled alike, so the flags of the first serve all.
+const flagsOf = (file) => commands.find((entry) => entry.file.endsWith(`/${file}`)).command.split(' -o ')[0].split(' ').slice(1);
+// A name may hide another file's here, which is no fault of either.
 async function together(files, i) {
   const one = `${memory}/together-${i}.cc`;
   writeFileSync(one, files.map((file) => `#include "${resolve(file)}"\n`).join(''));
-  const { command } = commands.find((entry) => entry.file.endsWith(`/${files[0]}`));
-  const flags = command.split(' ').slice(1, command.split(' ').indexOf('-o'));
-  return (await passes(one, ['--checks=-bugprone-suspicious-include', '--', ...flags])).good;
+  return (await passes(one, ['--checks=-bugprone-suspicious-include', '--', ...flagsOf(files[0]), '-Wno-shadow'])).good;
 }
 async function look(jobs, i) {
   const all = jobs.length > 1 && (await together(jobs.map(({ file }) => file), i));
@@ -66,24 +65,27 @@ async function look(jobs, i) {
   }
 }
 
-// What a file calls its own, between "namespace {" and its end: two that use a name are read apart.
-function ownNames(file) {
-  const names = new Set();
+// What a file calls its own, between "namespace {" and its end, and what it means by a name of others:
+// two files that mean different things by a name are read apart.
+function meant(file) {
+  const names = new Map();
   for (const [inner] of read(file).matchAll(/^namespace \{$[^]*?^\}  \/\/ namespace$/gm)) {
-    for (const [, name] of inner.matchAll(/^(?![ /}#]|namespace|using [\w:]+;).*?\b(\w+)(?= ?[({=;[])/gm)) names.add(name);
+    for (const [, name] of inner.matchAll(/^(?![ /}#]|namespace|using [\w:]+;).*?\b(\w+)(?= ?[({=;[])/gm)) names.set(name, file);
+    for (const [, whole, name] of inner.matchAll(/^using ([\w:]*?(\w+));$/gm)) names.set(name, whole);
   }
   return names;
 }
 const most = 8; // at a time
 const batches = [];
 for (const job of queue) {
-  const names = ownNames(job.file);
-  const fits = ({ jobs, taken }) =>
-    jobs.length < most && dirname(jobs[0].file) === dirname(job.file) && [...names].every((name) => !taken.has(name));
+  const names = [...meant(job.file)];
+  const alike = dirname(job.file) + flagsOf(job.file).join(' ');
+  const fits = (batch) =>
+    batch.jobs.length < most && batch.alike === alike && names.every(([name, what]) => (batch.names.get(name) ?? what) === what);
   let batch = batches.find(fits);
-  if (!batch) batches.push((batch = { jobs: [], taken: new Set() }));
+  if (!batch) batches.push((batch = { alike, jobs: [], names: new Map() }));
   batch.jobs.push(job);
-  names.forEach((name) => batch.taken.add(name));
+  for (const [name, what] of names) batch.names.set(name, what);
 }
 let begun = 0;
 async function worker() {
