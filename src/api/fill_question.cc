@@ -236,14 +236,7 @@ void tell_low_switch(FillOutput& out,
 }  // namespace
 
 base::Result<FillOutput> ask_fill(const FillInput& in, Working& working) {
-  TRY(const TransientDraws d,
-      transient_draws(in.survey,
-                      in.readings,
-                      in.machine,
-                      in.condition,
-                      in.draws,
-                      in.seed,
-                      transients::Reach::kWholeCurve));
+  TRY(const TransientDraws d, transient_draws(in, transients::Reach::kWholeCurve));
   FillOutput out{.outcome = d.median.plant.curve.outcome(),
                  .runs = d.runs,
                  .assumed = machine::assumed(in.machine)};

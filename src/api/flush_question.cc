@@ -75,14 +75,7 @@ std::vector<base::Message> remarks_of(const FlushInput& in) {
 }  // namespace
 
 base::Result<FlushOutput> ask_flush(const FlushInput& in, Working& working) {
-  TRY(const TransientDraws d,
-      transient_draws(in.survey,
-                      in.readings,
-                      in.machine,
-                      in.condition,
-                      in.draws,
-                      in.seed,
-                      transients::Reach::kOpenOutlet));
+  TRY(const TransientDraws d, transient_draws(in, transients::Reach::kOpenOutlet));
   FlushOutput out{.outcome = d.median.plant.curve.outcome(),
                   .runs = d.runs,
                   .assumed = machine::assumed(in.machine)};

@@ -78,7 +78,7 @@ TEST(Mutation, damaged_questions_get_a_sentence_or_an_answer) {
           "ions_mg_L":{"Ca":115,"Fe":{"lt":0.02},"HCO3":300,"Cl":26},"trace_ug_L":{"As5":4}}})",
       R"({"name":"rating","input":{"element":{"size":"2540","permeate_flow_L_h":110,
           "rejection_pct":97,"test_pressure_bar":7.6,"test_salt_mg_L":500}}})"};
-  for (std::uint64_t i = 0; i < 600; ++i) {
+  for (std::uint64_t i = 0; i < 1500; ++i) {
     numerics::Random random(21, i);
     expect_an_answer(mutated(whole[i % whole.size()], random));
   }

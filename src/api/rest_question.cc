@@ -150,14 +150,7 @@ std::vector<base::Message> remarks_of(const RestOutput& out) {
 }  // namespace
 
 base::Result<RestOutput> ask_rest(const RestInput& in, Working& working) {
-  TRY(const TransientDraws d,
-      transient_draws(in.survey,
-                      in.readings,
-                      in.machine,
-                      in.condition,
-                      in.draws,
-                      in.seed,
-                      transients::Reach::kWholeCurve));
+  TRY(const TransientDraws d, transient_draws(in, transients::Reach::kWholeCurve));
   RestOutput out{.outcome = d.median.plant.curve.outcome(),
                  .runs = d.runs,
                  .assumed = machine::assumed(in.machine)};

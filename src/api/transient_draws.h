@@ -35,6 +35,12 @@ base::Result<TransientDraws> transient_draws(const visit::SurveyEntry& survey,
                                              long long seed,
                                              transients::Reach reach);
 
+// The same of a question's input, which names them so.
+base::Result<TransientDraws> transient_draws(const auto& in, transients::Reach reach) {
+  return transient_draws(
+      in.survey, in.readings, in.machine, in.condition, in.draws, in.seed, reach);
+}
+
 // Fewer running machines than this tell of no interval.
 inline constexpr std::size_t kLeastTransientDraws = 20;
 // Whether there are numbers to give: the median machine runs, and enough of the others.
